@@ -1,0 +1,104 @@
+"""The steps by which the record's tables came to be what they are.
+
+A step, once released, is never edited: a change is a new step at the end. The
+number of steps a file has been through is its ``user_version``.
+"""
+
+import sqlite3
+
+APPLICATION_ID = 0x53415931
+"""Marks a SQLite file as a record of this program (the bytes "SAY1")."""
+
+MIGRATIONS: tuple[tuple[str, ...], ...] = (
+    (
+        """
+        CREATE TABLE child (
+            id INTEGER PRIMARY KEY,
+            name TEXT NOT NULL CHECK (name <> ''),
+            name_key TEXT NOT NULL UNIQUE,
+            birth_month TEXT CHECK (birth_month GLOB '[0-9][0-9][0-9][0-9]-[0-1][0-9]'),
+            keep_audio_days INTEGER NOT NULL DEFAULT 0 CHECK (keep_audio_days >= 0),
+            created TEXT NOT NULL
+        ) STRICT
+        """,
+        """
+        CREATE TABLE session (
+            id INTEGER PRIMARY KEY,
+            child INTEGER NOT NULL REFERENCES child (id) ON DELETE CASCADE,
+            started TEXT NOT NULL,
+            ended TEXT,
+            source TEXT NOT NULL,
+            seed INTEGER
+        ) STRICT
+        """,
+        """
+        CREATE TABLE answer (
+            id INTEGER PRIMARY KEY,
+            session INTEGER NOT NULL REFERENCES session (id) ON DELETE CASCADE,
+            child INTEGER NOT NULL REFERENCES child (id) ON DELETE CASCADE,
+            question TEXT NOT NULL,
+            step TEXT NOT NULL,
+            activity TEXT NOT NULL,
+            purpose TEXT NOT NULL,
+            way TEXT NOT NULL,
+            asked INTEGER NOT NULL,
+            form TEXT NOT NULL,
+            prompt TEXT NOT NULL,
+            attempt INTEGER NOT NULL,
+            heard TEXT NOT NULL,
+            built TEXT,
+            value INTEGER,
+            heard_form TEXT NOT NULL,
+            verdict TEXT NOT NULL,
+            reasons TEXT NOT NULL CHECK (json_valid(reasons)),
+            judged_by TEXT NOT NULL CHECK (judged_by IN ('listener', 'parent')),
+            override TEXT CHECK (override IN ('right', 'wrong', 'again', 'skip')),
+            overridden_at TEXT,
+            confidence REAL,
+            alternatives TEXT NOT NULL CHECK (json_valid(alternatives)),
+            listener TEXT,
+            asked_at TEXT NOT NULL,
+            voice_after REAL,
+            audio_seconds REAL,
+            work_seconds REAL,
+            judged_at TEXT NOT NULL,
+            recording TEXT
+        ) STRICT
+        """,
+        "CREATE INDEX session_by_child ON session (child, started)",
+        "CREATE INDEX answer_by_child ON answer (child, judged_at)",
+        "CREATE INDEX answer_by_session ON answer (session)",
+    ),
+)
+
+
+def version(connection: sqlite3.Connection) -> int:
+    """How many steps the open file has been through."""
+    return connection.execute("PRAGMA user_version").fetchone()[0]
+
+
+def migrate(
+    connection: sqlite3.Connection, migrations: tuple[tuple[str, ...], ...] = MIGRATIONS
+) -> int:
+    """Bring the open file up to date and return its version.
+
+    ``connection`` is in autocommit mode. All missing steps happen in one
+    transaction, so that a kill or a full disk leaves the file as it was; a
+    second program that opens the file meanwhile waits and finds nothing to do.
+    """
+    if version(connection) >= len(migrations):
+        return version(connection)
+    connection.execute("BEGIN IMMEDIATE")
+    try:
+        for step in migrations[version(connection) :]:
+            for statement in step:
+                connection.execute(statement)
+        if version(connection) < len(migrations):
+            connection.execute(f"PRAGMA application_id = {APPLICATION_ID}")
+            connection.execute(f"PRAGMA user_version = {len(migrations)}")
+        connection.execute("COMMIT")
+    except BaseException:
+        if connection.in_transaction:
+            connection.execute("ROLLBACK")
+        raise
+    return version(connection)
