@@ -23,10 +23,13 @@ _GAP = 6
 
 @dataclass(frozen=True, slots=True)
 class Activity:
-    """Seconds of voice, and the number of stretches parted by 0.2 s of quiet or more."""
+    """Where the voice is: seconds of it, stretches parted by 0.2 s of quiet or more,
+    and the samples from its first chunk to the end of its last."""
 
     seconds: float
     stretches: int
+    first: int
+    last: int
 
 
 def chances(samples: np.ndarray) -> np.ndarray:
@@ -50,4 +53,7 @@ def activity(samples: np.ndarray) -> Activity:
             quiet = 0
         else:
             quiet += 1
-    return Activity(float(voiced.sum()) * CHUNK / 16_000, int(stretches))
+    if not stretches:
+        return Activity(0.0, 0, 0, 0)
+    first, last = (int(at) for at in voiced.nonzero()[0][[0, -1]])
+    return Activity(float(voiced.sum()) * CHUNK / 16_000, int(stretches), first * CHUNK, (last + 1) * CHUNK)

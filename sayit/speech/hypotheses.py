@@ -24,12 +24,12 @@ class Weights:
     a log-normal around ``syllable_seconds`` (children's slow, careful speech).
     """
 
-    per_word: float = 0.2
+    per_word: float = 0.0
     malformed: float = 4.0
     digit_by_digit: float = 1.5
-    twice: float = 1.0
-    syllable_seconds: float = 0.38
-    pace_spread: float = 0.5
+    repeat: float = 1.0
+    syllable_seconds: float = 0.33
+    pace_spread: float = 0.3
     per_missing_stretch: float = 1.0
 
 
@@ -50,13 +50,20 @@ def weigh(
         total -= weights.malformed
     if reading.form == "digits" and len(spoken) > 1:
         total -= weights.digit_by_digit
-    half = len(spoken) // 2
-    if half > 1 and len(spoken) % 2 == 0 and spoken[:half] == spoken[half:]:
-        # Decoders of this kind fall into repeating themselves; children rarely do.
-        total -= weights.twice
+    # Decoders of this kind fall into repeating themselves; children rarely do.
+    total -= weights.repeat * (_repeats(spoken) - 1)
     pace = max(voice_seconds, 0.1) / len(syllables(words))
     total -= 0.5 * (math.log(pace / weights.syllable_seconds) / weights.pace_spread) ** 2
     return total - weights.per_missing_stretch * max(0, stretches - len(spoken))
+
+
+def _repeats(spoken: list[str]) -> int:
+    """How many times one run of two words or more makes up the whole: 1 when it does not."""
+    for length in range(2, len(spoken) // 2 + 1):
+        times, rest = divmod(len(spoken), length)
+        if not rest and spoken == spoken[:length] * times:
+            return times
+    return 1
 
 
 def choose(scores: Mapping[str, float], keep: int = 5) -> tuple[Hypothesis, ...]:

@@ -31,14 +31,16 @@ __all__ = ["WhisperListener"]
 _SHA256 = "1a5afae06a4db91c975c9a9d78be5cc110ee4ea022ad57d55492e4550e936b2a"
 _WORDS = """zero oh one two three four five six seven eight nine ten eleven twelve thirteen fourteen
 fifteen sixteen seventeen eighteen nineteen twenty thirty forty fifty sixty seventy eighty ninety
-hundred thousand and""".split()
+hundred thousand""".split()
 _HOMOPHONES = {"to", "too", "for", "ate", "won", "a"}
 _PROMPT = " forty five. four ten five. thirteen. three two two seven."
 _RATE = 16_000
 _SHORT, _FULL = 1_500, 3_000
 _BEAM = 10
 _MAX_WORDS = 24
-_LONGEST = 29.0
+_LONGEST = 29 * _RATE
+_MARGIN = _RATE * 3 // 10
+_DOUBT = 0.3
 
 
 class WhisperListener:
@@ -51,12 +53,14 @@ class WhisperListener:
         *,
         threads: int = 2,
         weights: Weights = Weights(),
-        sure: float = 0.6,
+        sure: float = 0.45,
+        settled: float = 0.9,
         number_floor: float = -1.0,
     ) -> None:
         """Load the weights (about 0.5 s).
 
-        ``sure`` is the probability under which an answer is asked for again,
+        ``sure`` is the probability under which an answer is asked for again, ``settled``
+        the one above which the short window is enough,
         ``number_floor`` the likelihood (mean log probability a token, plus half the
         share of number words in free decoding) under which it is no number.
         """
@@ -65,7 +69,7 @@ class WhisperListener:
         from tokenizers import Tokenizer
 
         folder = _folder()
-        self._weights, self._sure, self._floor = weights, sure, number_floor
+        self._weights, self._sure, self._settled, self._floor = weights, sure, settled, number_floor
         self._model = ctranslate2.models.Whisper(
             str(folder), device="cpu", compute_type="int8", intra_threads=threads
         )
@@ -95,29 +99,31 @@ class WhisperListener:
 
         if voice.stretches == 0:
             return heard("", 1.0, True)
-        if seconds > _LONGEST:
+        answer = samples[max(0, voice.first - _MARGIN) : voice.last + _MARGIN]
+        if len(answer) > _LONGEST:
             return heard("", 0.0, False)
-        lists, likely = [], -math.inf
+        lists, best, likely = [], (), -math.inf
         for frames in (_SHORT, _FULL):
-            if seconds * 100 > frames:
+            if len(answer) * 100 > frames * _RATE:
                 continue
-            encoded = self._encoded(samples, frames)
+            encoded = self._encoded(answer, frames)
             found = self._number_strings(encoded)
             if not lists:
-                top = max(found, key=found.get)
-                likely = self._likelihood(encoded, top, frames)
+                likely = self._likelihood(encoded, max(found, key=found.get), frames)
             lists.append(found)
-        best = choose(
-            {
-                words: weigh(words, score, voice.seconds, voice.stretches, self._weights)
-                for words, score in _averaged(lists).items()
-            }
-        )
-        if not best or likely < self._floor - 0.3:
+            best = choose(
+                {
+                    words: weigh(words, score, voice.seconds, voice.stretches, self._weights)
+                    for words, score in _averaged(lists).items()
+                }
+            )
+            # The full window costs three times the short one: only doubt is worth it.
+            if best and (best[0].score > self._settled or likely < self._floor - _DOUBT):
+                break
+        if not best or likely < self._floor - _DOUBT:
             return heard("", 1.0, True, best)
-        confidence = best[0].score
-        clear = confidence >= self._sure and likely >= self._floor
-        return heard(best[0].words, confidence, clear, best)
+        clear = best[0].score >= self._sure and likely >= self._floor
+        return heard(best[0].words, best[0].score, clear, best)
 
     def _encode(self, text: str) -> list[int]:
         return self._tokens.encode(text, add_special_tokens=False).ids
