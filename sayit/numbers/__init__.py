@@ -1,16 +1,22 @@
-"""Number names: naming, reading, syllables and judging; pure."""
+"""Number names in two forms: naming, reading, syllables, judging. Pure, without any dependency."""
 
-from sayit.numbers.judging import ERROR_CLASS, Judgement, explain, judge
+from sayit.numbers.judging import ERROR_CLASS, Judgement, explain, judge, slips
 from sayit.numbers.naming import FORMS, Form, name, variants
 from sayit.numbers.reading import Reading, read
 from sayit.numbers.syllables import DigitRule, digit_rule, syllables
-from sayit.numbers.words import HIGHEST, VOCABULARY
+from sayit.numbers.words import HIGHEST, PLACES, REPEATERS, TEENS, TENS, UNITS, VOCABULARY, ZEROS
 
 __all__ = [
     "ERROR_CLASS",
     "FORMS",
     "HIGHEST",
+    "PLACES",
+    "REPEATERS",
+    "TEENS",
+    "TENS",
+    "UNITS",
     "VOCABULARY",
+    "ZEROS",
     "DigitRule",
     "Form",
     "Judgement",
@@ -20,6 +26,7 @@ __all__ = [
     "judge",
     "name",
     "read",
+    "slips",
     "syllables",
     "variants",
 ]

@@ -1,51 +1,71 @@
-"""Was the answer right in value and form, and if not, how did it go wrong?
+"""Was an answer right in value and form, and if not, how did it come about?
 
-The reasons follow the published taxonomy of number transcoding errors: lexical
-errors take a wrong number word in a right frame, syntactic errors break the
-frame of places (Power & Dal Martello 1990; Seron & Fayol 1994; Barrouillet,
-Camos, Perruchet & Seron 2004; class by class from memory).
+The reasons follow the published taxonomy of errors in number transcoding. A
+*lexical* error takes another word in a sound frame: a neighbour in its row
+("forty-six" for forty-five) or the same place in another row ("thirteen" for
+thirty). A *syntactic* error keeps the words and breaks the frame of places: zeros
+lost, a place word changed, parts strung together instead of overwritten.
+
+Sources: Power & Dal Martello 1990, The dictation of Italian numerals, Language
+and Cognitive Processes 5 (strung-together parts, the zero's overwriting); Seron &
+Fayol 1994, Number transcoding in children, British Journal of Developmental
+Psychology 12 (lexical and syntactic errors); Barrouillet, Camos, Perruchet & Seron
+2004, ADAPT, Psychological Review 111 (parts lost from working memory). They treat
+written numbers; which class each spoken reason goes to is our reading of them,
+from memory.
 """
-
-from __future__ import annotations
 
 from dataclasses import dataclass
 from itertools import combinations
 
-from sayit.errors import SayitError
-from sayit.numbers.naming import FORMS, Form, name
+from sayit.numbers.naming import Form, check, name
 from sayit.numbers.reading import Reading, read
+from sayit.numbers.words import HIGHEST
 
-__all__ = ["ERROR_CLASS", "Judgement", "explain", "judge"]
+__all__ = ["ERROR_CLASS", "Judgement", "explain", "judge", "slips"]
 
-ERROR_CLASS = {
-    "teen-ty-swap": "lexical",
-    "off-by-one": "lexical",
-    "off-by-ten": "lexical",
-    "other-number": "lexical",
-    "digits-swapped": "syntactic",
-    "lost-zero": "syntactic",
-    "added-zero": "syntactic",
-    "wrong-place-word": "syntactic",
-    "glued-parts": "syntactic",
-    "dropped-part": "syntactic",
-    "malformed": "syntactic",
-    "mixed-form": "form",
-    "digit-by-digit": "form",
-    "counted": "form",
-    "self-correction": "none",
-    "not-a-number": "none",
-    "not-sure": "none",
+_REASONS = {
+    "teen-ty-swap": ("lexical", "teen and ty swapped"),
+    "off-by-one": ("lexical", "one too many or too few"),
+    "off-by-ten": ("lexical", "one ten too many or too few"),
+    "other-digit": ("lexical", "one digit is another"),
+    "other-number": ("other", "another number"),
+    "digits-swapped": ("syntactic", "the digits changed places"),
+    "lost-zero": ("syntactic", "the empty place in the middle was lost"),
+    "wrong-place-word": ("syntactic", "the digits are right, their places are not"),
+    "glued-parts": ("syntactic", "the parts were strung together"),
+    "dropped-part": ("syntactic", "a part was left out"),
+    "added-part": ("syntactic", "a part was added"),
+    "malformed": ("syntactic", "a place word too many"),
+    "teen-for-ten": ("lexical", "a teen stands where so many tens should"),
+    "uncommon-name": ("syntactic", "hundreds counted past nine"),
+    "digit-by-digit": ("syntactic", "said digit by digit"),
+    "counted": ("other", "counted up to it"),
+    "other-form": ("other", "said in the other form"),
+    "mixed-form": ("other", "both forms mixed in one name"),
+    "made-up-word": ("lexical", "a word made up by rule"),
+    "two-numbers": ("other", "it could be more than one number"),
+    "taken-back": ("other", "it was taken back"),
+    "other-words": ("other", "there was other talk"),
+    "not-a-number": ("other", "no number was heard"),
+    "not-a-whole-number": ("other", "it was no whole number"),
+    "too-big": ("other", f"it was more than {HIGHEST:,}"),
+    "not-sure": ("other", "it was not heard clearly"),
 }
-"""Reason to its class: ``lexical``, ``syntactic``, ``form`` (a way of saying) or ``none`` (no error)."""
+
+ERROR_CLASS = {reason: kind for reason, (kind, _) in _REASONS.items()}
+"""Every reason that a judgement can have, with its class: ``lexical``, ``syntactic`` or ``other``."""
 
 
 @dataclass(frozen=True, slots=True)
 class Judgement:
     """The verdict on one answer.
 
-    ``verdict`` is ``right`` (value and form), ``other-form`` (value right, said
-    otherwise than asked), ``wrong``, or ``unclear`` (no number heard, or not surely
-    enough to judge: ask again).
+    ``verdict`` is ``right`` (value and form), ``other-form`` (the value is right, said
+    otherwise than asked), ``wrong`` (surely another number) or ``unclear`` (no number,
+    or not to be told surely: ask again). ``value`` is what was heard, None where it
+    was no number. ``reasons`` are keys of ``ERROR_CLASS``, the most telling first, and
+    empty for a right answer.
     """
 
     asked: int
@@ -59,131 +79,149 @@ class Judgement:
 def judge(asked: int, form: Form, heard: str | Reading, *, sure: bool = True) -> Judgement:
     """Judge an answer to ``asked`` in ``form``.
 
-    ``sure`` is false where the listener could not tell two numbers apart; the
-    verdict is then ``unclear``, whatever was heard.  Raises
-    :class:`~sayit.SayitError` for a number or form that has no name.
+    ``sure`` is False where the listener could not tell what was said; that is
+    ``unclear``, whatever was heard. So is any other doubt about a wrong value: other
+    talk beside the number, two numbers of which the first was right, a malformed name
+    that may be meant rightly.
+
+    A right value counts as ``other-form`` also when it was said digit by digit
+    (``digit-by-digit``), counted up to (``counted``), in a mixed name (``mixed-form``),
+    with a word made up by rule or as "twenty hundred". A name that is the same in
+    both forms is right in either, and so is a number said in both.
+
+    Raises :class:`~sayit.SayitError` for an asked number or form that has no name.
     """
-    if form not in FORMS:
-        raise SayitError(f"No form called {form!r}: choose plain or explicit.")
-    name(asked)
+    check(asked, form)
     reading = heard if isinstance(heard, Reading) else read(heard)
+    value = reading.value
+    verdict, reasons = _verdict(asked, form, reading, sure)
+    if verdict == "other-form":
+        value = asked
+    return Judgement(asked, form, reading.words, value, verdict, reasons)
+
+
+def _verdict(asked: int, form: Form, reading: Reading, sure: bool) -> tuple[str, tuple[str, ...]]:
+    noted = reading.reasons
+    doubts = tuple(reason for reason in _DOUBTS if reason in noted)
     if reading.value is None:
-        return Judgement(asked, form, reading.words, None, "unclear", reading.reasons)
+        return "unclear", tuple(reason for reason in noted if reason in ERROR_CLASS)
     if not sure:
-        return Judgement(asked, form, reading.words, reading.value, "unclear", ("not-sure",))
-    odd = reading.reasons
-    if reading.form == "digits" and _counts_up_to(reading.digits, asked):
-        return Judgement(asked, form, reading.words, asked, "other-form", ("counted",))
+        return "unclear", ("not-sure",)
+    if reading.form == "counted" and reading.digits == str(asked):
+        return "other-form", ("digit-by-digit",)
+    if reading.form == "digits" and asked > 1 and reading.digits == "123456789"[:asked]:
+        return "other-form", ("counted",)
     if reading.value == asked:
-        fits = reading.form in (form, "both") and "malformed" not in odd
-        return Judgement(asked, form, reading.words, asked, "right" if fits else "other-form", odd)
-    how = _how(asked, reading)
-    reasons = tuple(dict.fromkeys((*how, *odd)))
-    return Judgement(asked, form, reading.words, reading.value, "wrong", reasons)
+        if doubts:
+            return "unclear", doubts
+        ways = tuple(reason for reason in _OTHER_WAYS if reason in noted)
+        if ways:
+            return "other-form", ways
+        return ("right", ()) if reading.form in (form, "both") else ("other-form", ("other-form",))
+    if asked in reading.others or "taken-back" in noted or "other-words" in noted:
+        why = tuple(reason for reason in (*_DOUBTS, "other-words") if reason in noted)
+        return "unclear", why or ("two-numbers",)
+    how = slips(asked, reading.value)
+    if reading.form == "counted":
+        return "wrong", ("counted", *how)
+    return "wrong", (*how, *(reason for reason in (*_OTHER_WAYS, *_DOUBTS) if reason in noted))
+
+
+_DOUBTS = ("malformed", "teen-for-ten", "taken-back")
+_OTHER_WAYS = ("digit-by-digit", "counted", "mixed-form", "made-up-word", "uncommon-name")
 
 
 def explain(judgement: Judgement) -> str:
-    """One sentence for the parent: what was heard and why it was judged so."""
-    asked = name(judgement.asked, judgement.form)
-    if judgement.verdict == "unclear":
-        if "not-sure" in judgement.reasons:
-            return f"Perhaps “{judgement.heard}”, but not surely enough to judge: ask again."
-        return "No number was heard: ask again."
+    """The judgement as one sentence for the parent.
+
+    >>> explain(judge(13, "plain", "thirty"))
+    'Heard thirty, asked thirteen: teen and ty swapped.'
+    """
+    asked = name(judgement.asked, judgement.form if judgement.form == "explicit" else "plain")
+    heard = " ".join(judgement.heard.split()) or "nothing"
+    if judgement.value is None and heard != "nothing":
+        heard = f"“{heard}”"
     if judgement.verdict == "right":
-        return f"“{asked}”: right."
-    sentences = [_SENTENCES[reason] for reason in judgement.reasons if reason in _SENTENCES]
+        return f"Heard {heard}: right."
+    why = ", ".join(_REASONS[reason][1] for reason in judgement.reasons if reason in _REASONS)
+    if judgement.verdict == "unclear":
+        return f"Heard {heard}, asked {asked}: {why or 'not clear'}; ask again."
     if judgement.verdict == "other-form":
-        return " ".join(["The value is right, said another way.", *sentences])
-    return " ".join([f"Heard {judgement.value:,}, asked {judgement.asked:,}.", *sentences])
+        return f"Heard {heard}, asked {asked}: the number is right, {why or 'said in another way'}."
+    return f"Heard {heard}, asked {asked}: {why or 'another number'}."
 
 
-_SENTENCES = {
-    "teen-ty-swap": "A teen and a ty number were swapped.",
-    "digits-swapped": "Two digits changed places.",
-    "lost-zero": "A zero was lost.",
-    "added-zero": "A zero too many.",
-    "wrong-place-word": "The digits are right, a place word is not.",
-    "glued-parts": "The parts were written one after the other.",
-    "dropped-part": "A part was left out.",
-    "digit-by-digit": "It was said digit by digit.",
-    "counted": "It was counted up to.",
-    "off-by-one": "One away.",
-    "off-by-ten": "Ten away.",
-    "other-number": "Another number.",
-    "malformed": "The name is not put together as a number name.",
-    "mixed-form": "Both forms were mixed in one name.",
-    "self-correction": "It was put right along the way; the last number counts.",
-}
+def slips(asked: int, value: int) -> tuple[str, ...]:
+    """How one number may come out as the other: reasons, the most telling first.
 
+    Both are whole numbers from 0 on. () if they are the same, and never empty
+    otherwise; ``other-number`` where nothing fits.
 
-def _counts_up_to(digits: str | None, asked: int) -> bool:
-    return digits is not None and 2 <= len(digits) <= 9 and digits == "123456789"[:asked] and len(digits) == asked
-
-
-def _how(asked: int, reading: Reading) -> tuple[str, ...]:
-    value = reading.value
-    if reading.form == "counted":
-        return ("counted",)
+    >>> slips(5020, 520), slips(45, 54), slips(13, 30)
+    (('lost-zero',), ('digits-swapped',), ('teen-ty-swap',))
+    """
+    if asked == value:
+        return ()
+    wanted, got = str(asked), str(value)
     if _teen_ty(asked, value):
         return ("teen-ty-swap",)
-    wanted, got = str(asked), str(value)
-    if got in _glued(asked):
-        return ("glued-parts",)
-    if len(wanted) == len(got) and sorted(wanted) == sorted(got) and wanted.replace("0", "") != got.replace("0", ""):
-        return ("digits-swapped",)
-    if len(got) < len(wanted) and got in _without_zeros(wanted):
+    if _inner_zeros_lost(wanted, got):
         return ("lost-zero",)
-    if len(wanted) < len(got) and wanted in _without_zeros(got):
-        return ("added-zero",)
-    if wanted.replace("0", "") == got.replace("0", ""):
+    if got in _glued(wanted):
+        return ("glued-parts",)
+    if wanted.replace("0", "") == got.replace("0", "") and asked and value:
         return ("wrong-place-word",)
-    if _is_part(wanted, got):
-        return ("dropped-part",)
-    if abs(asked - value) == 1:
-        return ("off-by-one",)
-    if abs(asked - value) == 10:
-        return ("off-by-ten",)
+    if sorted(wanted) == sorted(got):
+        return ("digits-swapped",)
+    near = {1: ("off-by-one",), 10: ("off-by-ten",)}.get(abs(asked - value), ())
+    part = ("dropped-part",) if _part_of(got, wanted) else ("added-part",) if _part_of(wanted, got) else ()
+    # Nothing can be left out of "fifteen"; "ten" or "five" for it are neighbours first.
+    found = near + part if 10 < max(asked, value) < 20 else part + near
+    if found:
+        return found
+    if len(wanted) == len(got) and sum(one != other for one, other in zip(wanted, got, strict=True)) == 1:
+        return ("other-digit",)
     return ("other-number",)
 
 
 def _teen_ty(asked: int, value: int) -> bool:
-    """13 and 30, 214 and 240, 15,000 and 50,000: one pair swapped, the rest the same."""
-    for scale in (1, 1000):
-        one, other = asked // scale % 100, value // scale % 100
-        if asked - one * scale == value - other * scale:
-            for teen, ty in ((one, other), (other, one)):
-                if 12 <= teen <= 19 and ty == (teen - 10) * 10:
-                    return True
-    return False
+    """13 and 30, 214 and 240, 15,000 and 50,000: a teen and the ten that sounds like it, all else the same."""
+    swapped = False
+    while asked or value:
+        (asked, one), (value, other) = divmod(asked, 1000), divmod(value, 1000)
+        if one == other:
+            continue
+        teen, ty = sorted((one % 100, other % 100))
+        if one // 100 != other // 100 or not 13 <= teen <= 19 or ty != (teen - 10) * 10:
+            return False
+        swapped = True
+    return swapped
 
 
-def _parts(value: int) -> list[int]:
-    """5,020 is 5,000 and 20; 345 is 300, 40 and 5."""
-    digits = str(value)
-    return [int(digit) * 10 ** (len(digits) - at - 1) for at, digit in enumerate(digits) if digit != "0"]
+def _inner_zeros_lost(wanted: str, got: str) -> bool:
+    """5020 to 520, 7005 to 705 or 75; the zeros at the end stay."""
+    inner, got_inner = wanted.rstrip("0"), got.rstrip("0")
+    if len(wanted) - len(inner) != len(got) - len(got_inner) or len(got) >= len(wanted):
+        return False
+    rest = iter(inner)
+    return inner.replace("0", "") == got_inner.replace("0", "") and all(digit in rest for digit in got_inner)
 
 
-def _glued(value: int) -> set[str]:
-    """What the parts of a number look like written one after the other, in any grouping."""
-    parts = _parts(value)
+def _glued(wanted: str) -> set[str]:
+    """The parts of a number written one after the other, in any grouping: 500020, 30045, 405, 4105."""
+    parts = [int(digit) * 10**place for place, digit in zip(range(len(wanted) - 1, -1, -1), wanted) if digit != "0"]
     found = set()
     for cuts in range(1, len(parts)):
         for where in combinations(range(1, len(parts)), cuts):
             edges = (0, *where, len(parts))
-            found.add("".join(str(sum(parts[a:b])) for a, b in zip(edges, edges[1:], strict=False)))
+            found.add("".join(str(sum(parts[a:b])) for a, b in zip(edges, edges[1:])))
+    if len(parts) > 1:
+        found.add("".join(str(part)[0] + ("1" + str(part)[1:] if part > 9 else "") for part in parts))
     return found
 
 
-def _without_zeros(digits: str) -> set[str]:
-    """Digit strings that are left when one zero or more is lost."""
-    found, edge = set(), {digits}
-    while edge:
-        edge = {text[:at] + text[at + 1 :] for text in edge for at, digit in enumerate(text) if digit == "0"} - found
-        found |= edge
-    return found
-
-
-def _is_part(wanted: str, got: str) -> bool:
-    """Every digit of the answer stands where it should, and some are missing."""
-    padded = got.zfill(len(wanted))
-    return len(padded) == len(wanted) and all(g in ("0", w) for g, w in zip(padded, wanted, strict=True))
+def _part_of(some: str, whole: str) -> bool:
+    """Whether ``some`` has only digits of ``whole``, each in its place, and not all of them."""
+    if some == "0" or len(some) > len(whole):
+        return False
+    return all(digit in ("0", other) for digit, other in zip(some.zfill(len(whole)), whole))

@@ -1,102 +1,130 @@
-"""Names of numbers in plain English and in explicit tens form.
+"""Names of whole numbers, plain and explicit.
 
-The explicit form says how many tens and ones there are, as number names in
-several East Asian languages do (Miura et al. 1993; Ho & Fuson 1998): 45 is
-"four-ten five", 5,020 is "five thousand two-ten".
+A plain name is everyday English: "forty-five". An explicit name says how many
+tens there are: "four-ten five". Hundreds and thousands are the same in both.
 """
 
-from __future__ import annotations
-
-from functools import cache
-from typing import Literal
+from functools import lru_cache
+from itertools import product
+from typing import Literal, get_args
 
 from sayit.errors import SayitError
-from sayit.numbers.words import HIGHEST, TEENS, TENS, UNITS
+from sayit.numbers.words import HIGHEST, TEENS, TENS, UNITS, ZEROS
 
-__all__ = ["FORMS", "Form", "name", "variants"]
+__all__ = ["FORMS", "Form", "check", "name", "variants"]
 
 Form = Literal["plain", "explicit"]
-FORMS: tuple[Form, ...] = ("plain", "explicit")
+FORMS: tuple[Form, ...] = get_args(Form)
 
-_ONES = {value: word for word, value in UNITS.items()}
-_TEENS = {value: word for word, value in TEENS.items()} | {10: "ten"}
-_TENS = {value: word for word, value in TENS.items()}
+_DIGITS = ("", *UNITS)
+_UNDER_TWENTY = ("", *UNITS, "ten", *TEENS)
+_TENS = ("", "", *TENS)
+
+
+def check(value: int, form: Form = "plain") -> None:
+    """Raise :class:`~sayit.SayitError` unless ``value`` has a name in ``form``."""
+    if form not in FORMS:
+        raise SayitError(f"No form called {form!r}: choose plain or explicit.")
+    if isinstance(value, bool) or not isinstance(value, int) or not 0 <= value <= HIGHEST:
+        raise SayitError(f"No name for {str(value)[:40]}: give a whole number from 0 to {HIGHEST:,}.")
+
+
+def _plain_pair(value: int) -> str:
+    if value < 20:
+        return _UNDER_TWENTY[value]
+    tens, ones = divmod(value, 10)
+    return f"{_TENS[tens]}-{_DIGITS[ones]}" if ones else _TENS[tens]
+
+
+def _explicit_pair(value: int) -> str:
+    tens, ones = divmod(value, 10)
+    if not tens:
+        return _DIGITS[ones]
+    return f"{_DIGITS[tens]}-ten {_DIGITS[ones]}" if ones else f"{_DIGITS[tens]}-ten"
+
+
+_PAIRS = {
+    "plain": tuple(map(_plain_pair, range(100))),
+    "explicit": tuple(map(_explicit_pair, range(100))),
+}
+
+
+@lru_cache(maxsize=4)
+def _groups(form: Form, use_and: bool) -> tuple[str, ...]:
+    """Names of 0 to 999; that of 0 is empty."""
+    pairs, joint = _PAIRS[form], " hundred and " if use_and else " hundred "
+    hundreds = (f"{digit}{joint}{pair}" if pair else f"{digit} hundred" for digit in _DIGITS[1:] for pair in pairs)
+    return (*pairs, *hundreds)
 
 
 def name(value: int, form: Form = "plain", *, use_and: bool = False) -> str:
-    """Name a whole number from 0 to 999,999.
+    """The name of ``value``, 0 to 999,999, in one form.
 
-    ``use_and`` puts "and" before what is below a hundred ("five hundred and
-    two"), as num2words does; its comma after "thousand" is not written.
+    Without ``use_and`` there is neither "and" nor comma. With it the name is the
+    British one that num2words gives, to the letter: "and" before what is below a
+    hundred, and a comma where hundreds follow thousands ("two thousand, one
+    hundred and five"). Explicit names are joined in the same way.
 
-    Raises :class:`~sayit.SayitError` for any other number or form.
+    >>> name(45), name(45, "explicit"), name(5020, "explicit", use_and=True)
+    ('forty-five', 'four-ten five', 'five thousand and two-ten')
+
+    Raises :class:`~sayit.SayitError` for anything but a whole number in range,
+    and for another form.
     """
-    if isinstance(value, bool) or not isinstance(value, int):
-        raise SayitError(f"{value!r} is not a whole number: give one from 0 to {HIGHEST:,}.")
-    if not 0 <= value <= HIGHEST:
-        raise SayitError(f"{value:,} has no name here: give a whole number from 0 to {HIGHEST:,}.")
-    try:
-        below = _below_thousand(form, use_and)
-    except KeyError:
-        raise SayitError(f"No form called {form!r}: choose plain or explicit.") from None
+    check(value, form)
+    groups = _groups(form, bool(use_and))
+    if value < 1000:
+        return groups[value] or ZEROS[0]
     thousands, rest = divmod(value, 1000)
-    if not thousands:
-        return below[rest] or "zero"
     if not rest:
-        return below[thousands] + " thousand"
-    joint = " thousand and " if use_and and rest < 100 else " thousand "
-    return below[thousands] + joint + below[rest]
+        return groups[thousands] + " thousand"
+    if not use_and:
+        return f"{groups[thousands]} thousand {groups[rest]}"
+    return f"{groups[thousands]} thousand{' and' if rest < 100 else ','} {groups[rest]}"
 
 
 def variants(value: int, form: Form = "plain") -> tuple[str, ...]:
-    """Every accepted way to say ``value`` in ``form``, the standard name first.
+    """All wordings of ``value`` that count as right in one form, the usual one first.
 
-    With and without "and", "a hundred" and "hundred" for "one hundred", "ten" and
-    "ten five" for "one-ten" and "one-ten five", "ten-ten" for a hundred asked as
-    ten tens, "oh" and "nought" for zero.
+    Words are parted by single spaces, without hyphens or commas, as a recogniser
+    writes them, and all are in ``VOCABULARY``. There are names with and without
+    "and" after a place word, "a hundred" beside "one hundred" at the start, "oh"
+    and "nought" for zero, and in explicit form "ten five" for 15, "ten" for 10 and
+    "ten ten" for 100. Reading takes still more, such as "fifteen hundred".
+
+    Raises :class:`~sayit.SayitError` as :func:`name` does.
     """
-    standard = name(value, form)
+    check(value, form)
     if value == 0:
-        return standard, "oh", "nought"
-    found = [standard, name(value, form, use_and=True)]
-    if form == "explicit":
-        # Only a leading or inner "one-ten" may lose its digit word.
-        found += [text.replace("one-ten", "ten") for text in found]
-        if value == 100:
-            found.append("ten-ten")
-    for place in ("hundred", "thousand"):
-        for text in tuple(found):
-            if text.startswith(f"one {place}"):
-                found += [text.replace(f"one {place}", f"a {place}", 1), text.replace(f"one {place}", place, 1)]
-    return tuple(dict.fromkeys(found))
+        return ZEROS
+    thousands, rest = divmod(value, 1000)
+    if not thousands:
+        more = ("ten ten",) if value == 100 and form == "explicit" else ()
+        return (*_with_a(_group_variants(value, form)), *more)
+    heads = _with_a(_group_variants(thousands, form))
+    if thousands == 1:
+        heads += ("a",)
+    if not rest:
+        return tuple(f"{head} thousand" for head in heads)
+    joints = (" ", " and ") if rest < 100 else (" ",)
+    tails = _group_variants(rest, form)
+    return tuple(f"{head} thousand{joint}{tail}" for head, joint, tail in product(heads, joints, tails))
 
 
-@cache
-def _below_thousand(form: str, use_and: bool) -> tuple[str, ...]:
-    below = {"plain": _plain_below_hundred, "explicit": _explicit_below_hundred}[form]
-    hundred = tuple(below(value) for value in range(100))
-    joint = " hundred and " if use_and else " hundred "
-
-    def one(value: int) -> str:
-        digit, rest = divmod(value, 100)
-        if not digit:
-            return hundred[rest]
-        return _ONES[digit] + (joint + hundred[rest] if rest else " hundred")
-
-    return tuple(one(value) for value in range(1000))
+def _with_a(names: tuple[str, ...]) -> tuple[str, ...]:
+    return (*names, *("a" + found[3:] for found in names if found.startswith("one hundred")))
 
 
-def _plain_below_hundred(value: int) -> str:
-    if value < 10:
-        return _ONES.get(value, "")
-    if value < 20:
-        return _TEENS[value]
-    tens, ones = divmod(value, 10)
-    return _TENS[tens * 10] + (f"-{_ONES[ones]}" if ones else "")
-
-
-def _explicit_below_hundred(value: int) -> str:
-    tens, ones = divmod(value, 10)
-    if not tens:
-        return _ONES.get(ones, "")
-    return f"{_ONES[tens]}-ten" + (f" {_ONES[ones]}" if ones else "")
+@lru_cache(maxsize=2000)
+def _group_variants(value: int, form: Form) -> tuple[str, ...]:
+    """Wordings of 1 to 999, without those with "a"."""
+    hundreds, pair = divmod(value, 100)
+    pairs = [_PAIRS[form][pair].replace("-", " ")]
+    if form == "explicit" and 10 <= pair < 20:
+        pairs.append(pairs[0].removeprefix("one "))
+    if not hundreds:
+        return tuple(pairs)
+    start = f"{_DIGITS[hundreds]} hundred"
+    if not pair:
+        return (start,)
+    return tuple(f"{start}{joint}{end}" for joint, end in product((" ", " and "), pairs))

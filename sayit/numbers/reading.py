@@ -1,288 +1,446 @@
 """From the words of an answer to its value, its form and how it was put together.
 
-Reads what a recogniser or a person gives: hyphens, capitals, commas, fillers,
-homophones, children's sounds, corrections ("forty, no, fifty").  Nothing is
-refused: a malformed name gets the best reading there is and a named reason.
+Takes what a recogniser or a person gives and refuses nothing: a malformed name
+gets the best reading there is and a named reason.
 """
 
-from __future__ import annotations
-
-import re
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cache, lru_cache
 
-from sayit.numbers.words import (
-    EXPECTED,
-    FILLERS,
-    MARKERS,
-    SAME_SOUND,
-    SPELLINGS,
-    TEENS,
-    TENS,
-    UNITS,
-)
+from sayit.numbers.naming import variants
+from sayit.numbers.tokens import (
+    AND, BREAK, END, HUNDRED, INSTEAD, NOT, REPEAT, TEEN, TEN, THOUSAND, TY, UNIT, ZERO, Tokens, tokenise,
+)  # fmt: skip
+from sayit.numbers.words import HIGHEST
 
 __all__ = ["Reading", "read"]
 
+Places = tuple[tuple[str, int], ...]
+
 _PLAIN, _EXPLICIT = 1, 2
 _EITHER = _PLAIN | _EXPLICIT
-_FORM_NAMES = {_PLAIN: "plain", _EXPLICIT: "explicit", _EITHER: "both", 0: "mixed"}
-_SPLIT = re.compile(r"[a-z']+|\d+(?:,\d{3})+(?!\d)|\d+|,")
-_FUSED = re.compile(rf"^({'|'.join(UNITS)})ten$|^({'|'.join(TENS)})({'|'.join(UNITS)})$")
-_KNOWN = {"zero", "ten", "hundred", "thousand", *UNITS, *TEENS, *TENS}
+_FORMS = ("mixed", "plain", "explicit", "both")
+_MOST_ZEROS, _MOST_DIGITS, _MOST_OTHERS = 3, 12, 8
 
 
 @dataclass(frozen=True, slots=True)
 class Reading:
     """An answer, read.
 
-    ``form`` is one of ``plain``, ``explicit``, ``both`` (the name is the same in
-    either form, or both were said), ``mixed`` (parts of both in one name),
-    ``digits`` (digit by digit, or typed), ``counted`` ("one two three four") and
-    ``none``.  ``places`` lists the parts of the name in the order said, as (place
-    word, count): 5,020 is ``(("thousand", 5), ("ten", 2))``.  ``digits`` is the
-    digit string of an answer said digit by digit, else None.  ``reasons`` names
-    what is odd about the wording: ``not-a-number``, ``self-correction``,
-    ``malformed``, ``mixed-form``, ``digit-by-digit``, ``counted``, ``glued-parts``.
+    ``value`` is the number, None where there is none. ``form`` is
+
+    - ``plain`` or ``explicit``;
+    - ``both``: the name is the same in either form ("five hundred"), or the number was said in both;
+    - ``mixed``: parts of both forms in one name ("fifteen thousand four-ten");
+    - ``digits``: digit by digit ("three two two seven"); ``digits`` is then the string "3227";
+    - ``counted``: counted up by ones, tens, hundreds or thousands from the first, in three
+      steps or more; the value is the last number. "one two" is too short to tell and
+      counts as digits. ``digits`` is given if all were single digits;
+    - ``none``.
+
+    ``places`` are the parts in the order said, as (place word, count): "five
+    thousand two-ten" is ``(("thousand", 5), ("ten", 2))``. A number typed in
+    figures has the form in which it is read out, which is plain.
+
+    ``reasons`` names what is unusual about the wording: ``digit-by-digit``,
+    ``counted``, ``mixed-form``, ``made-up-word`` ("fivety"), ``teen-for-ten``
+    ("fourteen five" for 45), ``uncommon-name`` ("twenty hundred"), ``zero-named``
+    ("five thousand zero hundred two-ten"), ``malformed`` (a place word too many),
+    ``self-correction`` ("forty, no, fifty": the last number counts), ``two-numbers``
+    (the same without a word for it), ``repeated``, ``repeated-part`` ("forty-five,
+    five"), ``taken-back`` ("forty, no"), ``other-words`` (other talk beside the
+    number), ``typed``, and, without a value, ``not-a-number``, ``not-a-whole-number``
+    and ``too-big``. ``others`` are values that the words could mean as well.
     """
 
     words: str
     value: int | None
     form: str
     reasons: tuple[str, ...] = ()
-    places: tuple[tuple[str, int], ...] = ()
+    places: Places = ()
     digits: str | None = None
+    others: tuple[int, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class _Item:
-    """One number within an answer; ``forms`` is a bit set of the forms it is said in."""
+@lru_cache(maxsize=8192)
+def read(words: str) -> Reading:
+    """Read an answer given as text; see :class:`Reading`. Raises nothing, whatever the text.
 
+    Hyphens, capitals, fillers ("um", "I think it's"), homophones ("to", "ate")
+    and children's sounds ("firty") do not matter. A comma or a pause does not end a
+    number, for children pause inside one: "twenty, five" is 25. A full stop does:
+    "Twenty. Five." are two numbers, of which the last counts. Homophones that are
+    everyday words are numbers only where no other talk stands around them.
+
+    >>> read("four-ten five").value, read("four-ten five").form
+    (45, 'explicit')
+    """
+    table = _names()
+    head, thousand, tail = words.lower().replace("-", " ").replace(", ", " ").partition(" thousand")
+    known = table.get(" " + head)
+    if known and known[0]:
+        value, mask, places, scaled = known
+        if not thousand:
+            return Reading(words, value, _FORMS[mask], (), places)
+        rest = table.get(tail)
+        if rest and mask & rest[1]:
+            return Reading(words, value * 1000 + rest[0], _FORMS[mask & rest[1]], (), scaled + rest[2])
+    return _read_freely(words)
+
+
+@cache
+def _names() -> dict[str, tuple[int, int, Places, Places]]:
+    """All names of 0 to 999 as they follow "thousand", with value, forms, places and places as thousands."""
+    table = {"": (0, _EITHER, (), ())}
+    for value in range(1, 1000):
+        hundreds, rest = divmod(value, 100)
+        for form, mask in (("plain", _PLAIN), ("explicit", _EXPLICIT)):
+            for words in variants(value, form):
+                if words.startswith("a ") or words == "ten ten":
+                    continue
+                places = ((("hundred", hundreds),) if hundreds else ()) + _pair_places(rest)
+                found = (value, mask | table.get(" " + words, (0, 0))[1], places, _as_thousands(places))
+                table[" " + words] = found
+                if value < 100:
+                    table[" and " + words] = found
+    return table
+
+
+def _pair_places(value: int) -> Places:
+    tens, ones = divmod(value, 10)
+    return ((("ten", tens),) if tens else ()) + ((("one", ones),) if ones else ())
+
+
+def _as_thousands(places: Places) -> Places:
+    return tuple(("thousand" if place == "one" else f"{place} thousand", count) for place, count in places)
+
+
+@dataclass(slots=True)
+class _Part:
+    """One number or one stray word in an answer, from token ``start`` to before ``end``."""
+
+    start: int
+    end: int
     value: int
     forms: int
-    places: tuple[tuple[str, int], ...]
-    single: bool = False
-    typed: bool = False
-    loose: bool = False
-    """A place word standing alone where it cannot ("five thousand hundred")."""
-    size: int = 1
+    places: Places
+    digits: str = ""
+    stray: bool = False
+    odd: tuple[str, ...] = ()
+    others: tuple[int, ...] = ()
+
+    @property
+    def single(self) -> bool:
+        return self.end - self.start == 1 and self.value < 10 and not self.stray
 
 
-def read(words: str) -> Reading:
-    """Read an answer; see :class:`Reading`.  Never raises on text."""
-    return _read(words)
+class _Names:
+    """Finds number names in tokens; every method gives the part that starts at a token, or None."""
 
+    def __init__(self, tokens: Tokens) -> None:
+        self.kinds = [*tokens.kinds, END, END, END]
+        self.values = [*tokens.values, 0, 0, 0]
 
-@lru_cache(maxsize=4096)
-def _read(words: str) -> Reading:
-    tokens, breaks = _tokens(words)
-    if not tokens:
-        return Reading(words, None, "none", ("not-a-number",) if words.strip() else ())
-    if len(tokens) == 1 and tokens[0].isdigit():
-        return _typed(words, tokens)
-    items, odd = _items(tokens, breaks)
-    return _combined(words, items, odd)
+    def parts(self) -> list[_Part]:
+        """All parts in order; marks such as INSTEAD lie between them."""
+        found: list[_Part] = []
+        at, fresh = 0, True
+        while (kind := self.kinds[at]) != END:
+            part = self.digit_run(at) or self.whole(at, fresh)
+            if part:
+                found.append(part)
+                at, fresh = part.end, False
+                continue
+            if kind in (HUNDRED, THOUSAND, REPEAT):
+                found.append(_Part(at, at + 1, self.values[at], _EITHER, (), stray=True))
+            fresh = fresh or kind in (INSTEAD, NOT, BREAK)
+            at += 1
+        return found
 
+    def counts_more(self, at: int) -> bool:
+        """Whether the digit word at ``at`` belongs to a place word behind it."""
+        return self.kinds[at] in (UNIT, ZERO) and self.kinds[at + 1] in (TEN, HUNDRED, THOUSAND)
 
-def _tokens(words: str) -> tuple[list[str], set[int]]:
-    """Number words in canonical spelling, and the places where a correction was marked."""
-    raw = []
-    for word in _SPLIT.findall(words.lower().replace("’", "'")):
-        if word[0].isdigit() or word == ",":
-            raw.append(word)
-            continue
-        word = SPELLINGS.get(word, word)
-        fused = _FUSED.match(word) if word not in _KNOWN else None
-        if fused:
-            raw += [fused[1], "ten"] if fused[1] else [fused[2], fused[3]]
+    def digit_run(self, at: int) -> _Part | None:
+        """Two single digits or more: "three two two seven", "double oh seven"."""
+        kinds, values = self.kinds, self.values
+        digits, end = "", at
+        while True:
+            times = values[end] if kinds[end] == REPEAT else 1
+            digit = end + (times > 1)
+            if kinds[digit] not in (UNIT, ZERO) or self.counts_more(digit):
+                break
+            digits += str(values[digit]) * times
+            end = digit + 1
+        if len(digits) < 2:
+            return None
+        return _said_singly(at, end, digits)
+
+    def whole(self, at: int, fresh: bool) -> _Part | None:
+        """A name up to 999,999. ``fresh``: "hundred" and "thousand" may start it, for one of them."""
+        kinds = self.kinds
+        if kinds[at] == ZERO:
+            return _Part(at, at + 1, 0, _EITHER, (("one", 0),))
+        if kinds[at] == THOUSAND and fresh:
+            head = _Part(at, at, 1, _EITHER, (("one", 1),))
         else:
-            raw.append(word)
-    talk = any(
-        word.isalpha() or "'" in word
-        for word in raw
-        if not (
-            word in _KNOWN or word in SAME_SOUND or word in FILLERS or word in MARKERS or word in EXPECTED or word == "and"
-        )
-        and not word[0].isdigit()
-        and word != ","
+            head = self.group(at, fresh=fresh)
+        if head is None or kinds[head.end] != THOUSAND or head.value > 999:
+            return head
+        head.end += 1
+        head.value *= 1000
+        head.places = _as_thousands(head.places)
+        # "five thousand six thousand" are two numbers, and so is "... six hundred thousand".
+        tail = self.group(self.after_joint(head.end), tail=True)
+        if tail and kinds[tail.end] != THOUSAND:
+            _extend(head, tail)
+        elif tail:
+            head.others = (head.value + tail.value,)
+        return head
+
+    def group(self, at: int, fresh: bool = False, tail: bool = False, zeros: int = 0) -> _Part | None:
+        """A name up to 999, or "fifteen hundred" where no thousands stand before it."""
+        kinds, values = self.kinds, self.values
+        if kinds[at] == HUNDRED and fresh:
+            part = _Part(at, at + 1, 100, _EITHER, (("hundred", 1),))
+        elif kinds[at] == UNIT and kinds[at + 1] == HUNDRED:
+            part = _Part(at, at + 2, values[at] * 100, _EITHER, (("hundred", values[at]),))
+        elif tail and kinds[at] == ZERO and kinds[at + 1] != THOUSAND and zeros < _MOST_ZEROS:
+            part = _Part(at, at + 1 + (kinds[at + 1] in (HUNDRED, TEN)), 0, _EITHER, (), odd=("zero-named",))
+            rest = self.group(self.after_joint(part.end), tail=True, zeros=zeros + 1)
+            if rest and kinds[rest.end] not in (HUNDRED, THOUSAND):
+                _extend(part, rest)
+            return part
+        else:
+            part = self.pair(at, tail)
+            if part is None or tail or part.value < 10 or part.value > 99 or kinds[part.end] != HUNDRED:
+                return part
+            part.end += 1
+            part.odd += () if part.value % 10 else ("uncommon-name",)
+            part.places = (("hundred", part.value),)
+            part.value *= 100
+        rest = self.after_hundred(part.end, tail)
+        if rest:
+            _extend(part, rest)
+        return part
+
+    def after_hundred(self, at: int, tail: bool) -> _Part | None:
+        """What is below a hundred behind "hundred", unless it begins the next number."""
+        kinds = self.kinds
+        at = self.after_joint(at)
+        if kinds[at] == ZERO and kinds[at + 1] not in (HUNDRED, THOUSAND):
+            part = _Part(at, at + 1 + (kinds[at + 1] == TEN), 0, _EITHER, (), odd=("zero-named",))
+            rest = self.pair(self.after_joint(part.end), tail)
+            if rest and kinds[rest.end] != HUNDRED and rest.value < 100:
+                _extend(part, rest)
+            return part
+        part = self.pair(at, tail)
+        if part and (part.value > 99 or kinds[part.end] == HUNDRED or (tail and kinds[part.end] == THOUSAND)):
+            return None
+        return part
+
+    def after_joint(self, at: int) -> int:
+        return at + 1 if self.kinds[at] == AND else at
+
+    def pair(self, at: int, tail: bool) -> _Part | None:
+        """A name up to 99 in either form, or "ten ten"."""
+        kinds, values = self.kinds, self.values
+        kind, value = kinds[at], values[at]
+        if kind == UNIT:
+            if kinds[at + 1] == TEN:
+                return self.explicit_tens(at, at + 2, value, _EXPLICIT, tail)
+            return _Part(at, at + 1, value, _EITHER, (("one", value),))
+        if kind == TEN:
+            if kinds[at + 1] == TEN and kinds[at + 2] not in (HUNDRED, THOUSAND) and not tail:
+                return _Part(at, at + 2, 100, _EXPLICIT, (("ten", 10),), others=(10,))
+            return self.explicit_tens(at, at + 1, 1, _EITHER, tail)
+        if kind == TEEN:
+            ones = values[at + 1]
+            if value > 12 and kinds[at + 1] == UNIT and self.may_end(at + 1, tail):
+                # No name goes on behind a teen: this is "four ten five", said or heard as "fourteen five".
+                return _Part(
+                    at, at + 2, (value - 10) * 10 + ones, _EXPLICIT, (("ten", value - 10), ("one", ones)),
+                    odd=("teen-for-ten",), others=(ones, value),
+                )  # fmt: skip
+            return _Part(at, at + 1, value, _PLAIN, _pair_places(value))
+        if kind == TY:
+            part = _Part(at, at + 1, value, _PLAIN, (("ten", value // 10),))
+            if kinds[at + 1] == TEN and kinds[at + 2] not in (TEN, HUNDRED, THOUSAND):
+                return self.explicit_tens(at, at + 2, value // 10, 0, tail, ("malformed",), (10,))
+            ones = self.after_joint(part.end)
+            if kinds[ones] == UNIT and self.may_end(ones, tail):
+                _extend(part, _Part(ones, ones + 1, values[ones], _PLAIN, (("one", values[ones]),)))
+            return part
+        return None
+
+    def explicit_tens(
+        self, start: int, at: int, tens: int, forms: int, tail: bool,
+        odd: tuple[str, ...] = (), others: tuple[int, ...] = (),
+    ) -> _Part:  # fmt: skip
+        """The tens that end before ``at``, "four-ten", and their ones."""
+        part = _Part(start, at, tens * 10, forms, (("ten", tens),), odd=odd, others=others)
+        ones = self.after_joint(at)
+        if self.kinds[ones] == UNIT and self.may_end(ones, tail):
+            _extend(part, _Part(ones, ones + 1, self.values[ones], _EXPLICIT, (("one", self.values[ones]),)))
+        elif self.kinds[ones] == ZERO and not self.counts_more(ones):
+            part.end, part.odd = ones + 1, (*odd, "zero-named")
+        elif self.kinds[at] == TEEN and self.kinds[at - 2] == UNIT:
+            # "four-ten fifteen" keeps to neither form; fifty-five is what it adds up to.
+            teen = self.values[at]
+            more = _pair_places(teen)
+            _extend(part, _Part(at, at + 1, teen, 0, more, odd=("malformed",), others=(teen,)))
+        return part
+
+    def may_end(self, at: int, tail: bool) -> bool:
+        """Whether the digit word at ``at`` can be the ones of a name, not the start of the next part."""
+        following = self.kinds[at + 1]
+        if following == HUNDRED:
+            # "twenty-five hundred" is a name, but "five thousand twenty five hundred" is not.
+            return not tail and self.kinds[at - 1] == TY and (at < 2 or self.kinds[at - 2] in (INSTEAD, NOT, BREAK))
+        return following != TEN and not (tail and following == THOUSAND)
+
+
+def _said_singly(start: int, end: int, digits: str) -> _Part:
+    # "four five" may be a five put right, and "three two three two" a number said twice.
+    others = [int(digits[1]), int(digits[0])] if len(digits) == 2 else []
+    half = digits[: len(digits) // 2]
+    if half * 2 == digits and len(digits) <= _MOST_DIGITS:
+        others.append(int(half))
+    if digits[0] * len(digits) == digits:
+        others.append(int(digits[0]))
+    return _Part(start, end, int(digits[:_MOST_DIGITS]), 0, (), digits, others=tuple(others))
+
+
+def _extend(part: _Part, more: _Part) -> None:
+    part.end = more.end
+    part.value += more.value
+    part.forms &= more.forms
+    part.places += more.places
+    part.odd += more.odd
+    part.others += more.others
+
+
+def _read_freely(words: str) -> Reading:
+    tokens = tokenise(words)
+    names = _Names(tokens)
+    if tokens.trouble:
+        return Reading(words, None, "none", (tokens.trouble,))
+    aside = (
+        *(("typed",) if tokens.typed else ()),
+        *(("made-up-word",) if tokens.made_up else ()),
+        *(("other-words",) if tokens.talk else ()),
     )
-    tokens: list[str] = []
-    breaks: set[int] = set()
-    for at, word in enumerate(raw):
-        if word[0].isdigit():
-            tokens.append(word.replace(",", ""))
-        elif word in _KNOWN:
-            tokens.append(word)
-        elif word in SAME_SOUND:
-            if not talk:
-                tokens.append(SAME_SOUND[word])
-        elif word in MARKERS:
-            breaks.add(len(tokens))
-        elif word == "a" and at + 1 < len(raw) and raw[at + 1] in ("hundred", "thousand"):
-            tokens.append("one")
-    return tokens, breaks
+    if counted := _counted(tokens):
+        value, digits = counted
+        return Reading(words, value, "counted", ("counted", *aside), (), digits)
+    parts, marks = _kept(names.parts(), names.kinds)
+    numbers = [part for part in parts if not part.stray]
+    if len(numbers) < len(parts):
+        marks += ("malformed",)
+    if not numbers:
+        return Reading(words, None, "none", tuple(dict.fromkeys(("not-a-number", *marks, *aside))))
+    if len(numbers) > 1 and all(part.single for part in numbers) and _only_breaks(numbers, names.kinds):
+        digits = "".join(str(part.value) for part in numbers)
+        numbers = [_said_singly(numbers[0].start, numbers[-1].end, digits)]
+    last, more, others = _last(numbers, tokens.words, "self-correction" in marks)
+    if len(last.digits) > _MOST_DIGITS:
+        return Reading(words, None, "digits", ("digit-by-digit", "too-big", *aside), (), last.digits)
+    form = "digits" if last.digits else _FORMS[last.forms]
+    own = {"digits": ("digit-by-digit",), "mixed": ("mixed-form",)}.get(form, ())
+    reasons = tuple(dict.fromkeys((*own, *last.odd, *marks, *more, *aside)))
+    others = dict.fromkeys(other for other in (*last.others, *others) if other != last.value and other <= HIGHEST)
+    return Reading(
+        words, last.value, form, reasons, last.places, last.digits or None, tuple(others)[:_MOST_OTHERS]
+    )
 
 
-def _typed(words: str, tokens: list[str]) -> Reading:
-    text = tokens[0].lstrip("0") or "0"
-    value = int(text[:12])
-    return Reading(words, value, "digits", (), (), tokens[0])
+def _kept(parts: list[_Part], kinds: list[int]) -> tuple[list[_Part], tuple[str, ...]]:
+    """The parts that the speaker stands by, and reasons for those dropped."""
+    if NOT in kinds:
+        # Only the number straight behind it is denied: "not forty, fifty".
+        denied = [part for part in parts if part.start and kinds[part.start - 1] == NOT]
+        if denied:
+            kept = [part for part in parts if part not in denied]
+            return kept, ("self-correction",) if kept else ("taken-back",)
+    if INSTEAD not in kinds or not parts:
+        return parts, ()
+    last = len(kinds) - 1 - kinds[::-1].index(INSTEAD)
+    if parts[-1].end <= last:
+        return parts, ("taken-back",)
+    kept = [part for part in parts if part.start > last]
+    return kept, ("self-correction",) if len(kept) < len(parts) else ()
 
 
-def _items(tokens: list[str], breaks: set[int]) -> tuple[list[_Item], bool]:
-    """Cut the tokens into the longest numbers; True when a correction was marked."""
-    last = max((at for at in breaks if at < len(tokens)), default=0)
-    items, at = [], last
-    while at < len(tokens):
-        item = _number(tokens, at)
-        items.append(item)
-        at += item.size
-    return items, last > 0
+def _only_breaks(parts: list[_Part], kinds: list[int]) -> bool:
+    return all(kind in (UNIT, ZERO, BREAK) for kind in kinds[parts[0].start : parts[-1].end])
 
 
-def _number(tokens: list[str], at: int) -> _Item:
-    word = tokens[at]
-    if word.isdigit():
-        return _Item(int(word[:12]), _EITHER, (), typed=True)
-    if word == "zero":
-        return _Item(0, _EITHER, (("one", 0),), single=True)
-    count, forms, places, size = _below_thousand(tokens, at)
-    if size and at + size < len(tokens) and tokens[at + size] == "thousand":
-        size += 1
-        rest, more, parts, length = _below_thousand(tokens, at + size)
-        # "two thousand five thousand" is two numbers, not 2,000 and a rest.
-        if length and at + size + length < len(tokens) and tokens[at + size + length] == "thousand":
-            rest, more, parts, length = 0, _EITHER, (), 0
-        scaled = tuple((_thousands(place), digit) for place, digit in places)
-        return _Item(count * 1000 + rest, forms & more, scaled + parts, size=size + length)
-    if size:
-        return _Item(count, forms, places, single=size == 1 and count < 10, size=size)
-    if word == "thousand":
-        rest, more, parts, length = _below_thousand(tokens, at + 1)
-        return _Item(1000 + rest, more, (("thousand", 1), *parts), loose=at > 0, size=1 + length)
-    return _Item(100, _EITHER, (("hundred", 1),), loose=at > 0)
+def _last(parts: list[_Part], words: list[str], corrected: bool) -> tuple[_Part, tuple[str, ...], tuple[int, ...]]:
+    """The number that counts of those said, why, and what else the words could mean."""
+    reasons: tuple[str, ...] = ()
+    while len(parts) > 1 and _echoes(parts[-2], parts[-1], words):
+        parts = parts[:-1]
+        reasons = ("repeated-part",)
+    last = parts[-1]
+    if len(parts) == 1:
+        return last, reasons, ()
+    same = [part for part in parts if part.value == last.value]
+    if len(same) == len(parts):
+        named = [part for part in same if not part.digits] or same
+        last = max(named, key=lambda part: len(part.places))
+        forms = {part.forms for part in named if part.forms != _EITHER}
+        if not last.digits and forms:
+            last.forms = _EITHER if {_PLAIN, _EXPLICIT} <= forms else max(forms)
+        return last, ("repeated", *reasons), ()
+    before = parts[-2]
+    size = 10 ** len(str(last.value))
+    # "five thousand fifty ... twenty" may put only the end right.
+    put_right = (before.value // size * size + last.value,) if before.value >= size else ()
+    if corrected:
+        return last, reasons, put_right
+    joined = int("".join(part.digits or str(part.value) for part in parts)[:_MOST_DIGITS])
+    said = tuple(value for part in reversed(parts[:-1]) for value in (part.value, *part.others))
+    return last, ("two-numbers", *reasons), (joined, *put_right, *said)
 
 
-def _thousands(place: str) -> str:
-    return {"one": "thousand", "ten": "ten thousand", "hundred": "hundred thousand"}[place]
+def _echoes(before: _Part, part: _Part, words: list[str]) -> bool:
+    """Whether a part only says the end of the number before it again."""
+    spoken = words[part.start : part.end]
+    whole = words[before.start : before.end]
+    return len(spoken) < len(whole) and whole[-len(spoken) :] == spoken and before.value != part.value
 
 
-def _below_thousand(tokens: list[str], at: int) -> tuple[int, int, tuple[tuple[str, int], ...], int]:
-    """Value, forms, places and length of the name of 1 to 999 at ``at``; length 0 if none."""
-    if at >= len(tokens):
-        return 0, _EITHER, (), 0
-    word, follows = tokens[at], tokens[at + 1] if at + 1 < len(tokens) else ""
-    if word in UNITS and follows == "hundred":
-        rest, forms, places, size = _below_hundred(tokens, at + 2)
-        # "two hundred five hundred" is two numbers.
-        if size and at + 2 + size < len(tokens) and tokens[at + 2 + size] == "hundred":
-            rest, forms, places, size = 0, _EITHER, (), 0
-        return UNITS[word] * 100 + rest, forms, (("hundred", UNITS[word]), *places), 2 + size
-    if word == "hundred" and at == 0:
-        rest, forms, places, size = _below_hundred(tokens, at + 1)
-        return 100 + rest, forms, (("hundred", 1), *places), 1 + size
-    return _below_hundred(tokens, at)
+_STEPS = (1, 10, 100, 1000)
+_FEWEST_STEPS = 3
 
 
-def _below_hundred(tokens: list[str], at: int) -> tuple[int, int, tuple[tuple[str, int], ...], int]:
-    none = (0, _EITHER, (), 0)
-    if at >= len(tokens):
-        return none
-    word = tokens[at]
-    after = tokens[at + 1] if at + 1 < len(tokens) else ""
-    third = tokens[at + 2] if at + 2 < len(tokens) else ""
-    if word in TENS:
-        if after in UNITS and third not in ("ten", "hundred", "thousand"):
-            return TENS[word] + UNITS[after], _PLAIN, (("ten", TENS[word] // 10), ("one", UNITS[after])), 2
-        if after in UNITS and third == "thousand":
-            return TENS[word] + UNITS[after], _PLAIN, (("ten", TENS[word] // 10), ("one", UNITS[after])), 2
-        return TENS[word], _PLAIN, (("ten", TENS[word] // 10),), 1
-    if word in TEENS:
-        return TEENS[word], _PLAIN, (("ten", 1), ("one", TEENS[word] - 10)), 1
-    if word in UNITS and after == "ten":
-        return _tens(tokens, at + 2, UNITS[word], _EXPLICIT, 2)
-    if word == "ten":
-        if after == "ten":
-            return 100, _EXPLICIT, (("ten", 10),), 2
-        return _tens(tokens, at + 1, 1, _EITHER, 1)
-    if word in UNITS:
-        return UNITS[word], _EITHER, (("one", UNITS[word]),), 1
-    return none
-
-
-def _tens(tokens: list[str], at: int, count: int, forms: int, size: int):
-    """The ones after "four-ten", unless they begin the next part ("four-ten five-ten")."""
-    ones = UNITS.get(tokens[at], 0) if at < len(tokens) else 0
-    follows = tokens[at + 1] if at + 1 < len(tokens) else ""
-    if not ones or follows in ("ten", "hundred"):
-        return count * 10, forms, (("ten", count),), size
-    return count * 10 + ones, _EXPLICIT, (("ten", count), ("one", ones)), size + 1
-
-
-def _combined(words: str, items: list[_Item], corrected: bool) -> Reading:
-    """Join the numbers of one answer into one reading."""
-    marked = ("self-correction",) if corrected else ()
-    if len(items) == 1:
-        return _single(words, items[0], marked)
-    if all(item.single for item in items):
-        return _digit_string(words, items, marked)
-    values = [item.value for item in items]
-    if all(item.typed for item in items):
-        return Reading(words, int("".join(map(str, values))[:12]), "digits", (*marked, "glued-parts"), (), None)
-    runs = _digit_runs(items)
-    if len(runs) == 1:
-        return _single(words, runs[0], marked)
-    run_values = [item.value for item in runs]
-    if not any(item.loose for item in runs) and len(set(run_values)) == 1:
-        forms = 0
-        for item in runs:
-            forms |= item.forms
-        spoken = max(runs, key=lambda item: len(item.places))
-        return Reading(words, run_values[0], _FORM_NAMES.get(forms, "both"), marked, spoken.places)
-    if len(values) > 2 and _counting(values):
-        return Reading(words, values[-1], "counted", (*marked, "counted"), items[-1].places)
-    if any(item.loose for item in runs):
-        whole = next(item for item in runs if not item.loose)
-        return Reading(words, whole.value, _FORM_NAMES[whole.forms], (*marked, "malformed"), whole.places)
-    # Two numbers in one breath: the speaker thought again, and the last counts.
-    last = runs[-1]
-    read = _single(words, last, ("self-correction",))
-    return read
-
-
-def _counting(values: list[int]) -> bool:
-    """One, two, three ... or ten, twenty, thirty ...: equal steps from the first step on."""
-    step = values[0]
-    return step in (1, 2, 5, 10, 100) and values == [step * (at + 1) for at in range(len(values))]
-
-
-def _digit_string(words: str, items: list[_Item], marked: tuple[str, ...]) -> Reading:
-    values = [item.value for item in items]
-    digits = "".join(map(str, values))
-    if len(values) > 2 and _counting(values):
-        return Reading(words, values[-1], "counted", (*marked, "counted"), items[-1].places, digits)
-    places = tuple(("one", value) for value in values)
-    return Reading(words, int(digits[:12]), "digits", (*marked, "digit-by-digit"), places, digits)
-
-
-def _digit_runs(items: list[_Item]) -> list[_Item]:
-    """Join neighbouring single digits into one item each: "four five forty-five"."""
-    runs: list[_Item] = []
-    for item in items:
-        previous = runs[-1] if runs else None
-        if previous is not None and item.single and previous.single:
-            runs[-1] = _Item(
-                int(f"{previous.value}{item.value}"[:12]), 0, (*previous.places, *item.places), single=True
+def _counted(tokens: Tokens) -> tuple[int, str | None] | None:
+    """The last number of an answer that counts up to it, and its digits if all were single digits."""
+    words = [word for word, kind in zip(tokens.words, tokens.kinds, strict=True) if kind not in (AND, BREAK)]
+    if len(words) < _FEWEST_STEPS:
+        return None
+    for step in _STEPS:
+        at, value = 0, 0
+        while at < len(words):
+            length = next(
+                (len(name) for name in _wordings(value + step) if tuple(words[at : at + len(name)]) == name), 0
             )
-        else:
-            runs.append(item)
-    return runs
+            if not length:
+                break
+            at, value = at + length, value + step
+        # "one two three four. Four." says the last number once more.
+        again = value > _FEWEST_STEPS * step and tuple(words[at:]) in _wordings(value)
+        if value >= _FEWEST_STEPS * step and (at == len(words) or again):
+            single = all(kind in (UNIT, AND, BREAK) for kind in tokens.kinds)
+            digits = "".join(str(digit) for digit, kind in zip(tokens.values, tokens.kinds, strict=True) if kind == UNIT)
+            return value, digits if single else None
+    return None
 
 
-def _single(words: str, item: _Item, marked: tuple[str, ...]) -> Reading:
-    if item.single and len(item.places) > 1:
-        digits = "".join(str(digit) for _, digit in item.places)
-        return Reading(words, item.value, "digits", (*marked, "digit-by-digit"), item.places, digits)
-    form = _FORM_NAMES[item.forms]
-    reasons = (*marked, "mixed-form") if form == "mixed" else marked
-    return Reading(words, item.value, form, reasons, item.places)
+@lru_cache(maxsize=256)
+def _wordings(value: int) -> tuple[tuple[str, ...], ...]:
+    """Wordings of a number as tuples of words, the longest first."""
+    if value > 9000:
+        return ()
+    found = {tuple(words.split()) for form in ("plain", "explicit") for words in variants(value, form)}
+    return tuple(sorted(found, key=len, reverse=True))

@@ -3,8 +3,9 @@
 from dataclasses import dataclass
 
 from sayit.errors import SayitError
+from sayit.numbers.homophones import canonical
 from sayit.numbers.naming import Form, name
-from sayit.numbers.words import PLACES, SAME_SOUND, SPELLINGS, TEENS, TENS, UNITS, VOCABULARY
+from sayit.numbers.words import PLACES, TEENS, TENS, UNITS, VOCABULARY, ZEROS
 
 __all__ = ["DigitRule", "digit_rule", "syllables"]
 
@@ -19,7 +20,7 @@ _SPLIT = {
 }
 
 _STANDS_FOR = {
-    **dict.fromkeys(("zero", "oh", "nought", *UNITS), 1),
+    **dict.fromkeys((*ZEROS, *UNITS), 1),
     **dict.fromkeys((*TEENS, *TENS), 2),
     **{word: len(str(place)) - 1 for word, place in PLACES.items()},
 }
@@ -44,10 +45,11 @@ def syllables(text: str) -> tuple[str, ...]:
         elif word.isascii() and word.isdigit() and len(word) <= 6:
             found += syllables(name(int(word)))
         else:
-            known = SAME_SOUND.get(word) or SPELLINGS.get(word, word)
-            if known not in _SPLIT:
+            words = canonical(word)
+            if not all(known in _SPLIT for known in words) or not words:
                 raise SayitError(f"No syllables known for {word!r}: use number words, such as {VOCABULARY[7]!r}.")
-            found += _SPLIT[known]
+            for known in words:
+                found += _SPLIT[known]
     return tuple(found)
 
 
@@ -98,5 +100,5 @@ def digit_rule(value: int, form: Form = "explicit") -> DigitRule:
         why.append(f"{word.capitalize()} has {_COUNTED[claps]} syllable{'s' * (claps > 1)} and stands for {what}.")
     if sum(_STANDS_FOR[word] for word in words) > len(digits):
         reasons.append("places-filled")
-        why.append("The zeros of a place word are filled by the words after it, so they are clapped but not written.")
+        why.append("A place is filled by the words after it, so its zeros are clapped and not written.")
     return DigitRule(int(value), form, said, parts, digits, len(parts) == len(digits), tuple(reasons), tuple(why))
