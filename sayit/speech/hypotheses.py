@@ -9,11 +9,12 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass
+from itertools import groupby
 
 from sayit.numbers import read, syllables
 from sayit.speech.listener import Hypothesis
 
-__all__ = ["Weights", "choose", "weigh"]
+__all__ = ["Weights", "choose", "weigh", "well_formed"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,7 +47,7 @@ def weigh(
         return -math.inf
     reading = read(words)
     total = score + weights.per_word * len(spoken)
-    if reading.form in ("mixed", "none") or (reading.reasons and reading.form not in ("digits", "counted")):
+    if not well_formed(words):
         total -= weights.malformed
     if reading.form == "digits" and len(spoken) > 1:
         total -= weights.digit_by_digit
@@ -55,6 +56,18 @@ def weigh(
     pace = max(voice_seconds, 0.1) / len(syllables(words))
     total -= 0.5 * (math.log(pace / weights.syllable_seconds) / weights.pace_spread) ** 2
     return total - weights.per_missing_stretch * max(0, stretches - len(spoken))
+
+
+def well_formed(words: str) -> bool:
+    """Whether the words are one number name, a string of digits or a count."""
+    reading = read(words)
+    if reading.form in ("digits", "counted"):
+        return _longest_run(words.split()) < 5
+    return reading.form in ("plain", "explicit", "both") and not reading.reasons
+
+
+def _longest_run(spoken: list[str]) -> int:
+    return max((len(list(same)) for _, same in groupby(spoken)), default=0)
 
 
 def _repeats(spoken: list[str]) -> int:

@@ -20,7 +20,7 @@ from typing import TYPE_CHECKING
 
 from sayit.errors import SayitError
 from sayit.speech.activity import activity
-from sayit.speech.hypotheses import Weights, choose, weigh
+from sayit.speech.hypotheses import Weights, choose, weigh, well_formed
 from sayit.speech.listener import Heard
 
 if TYPE_CHECKING:
@@ -41,6 +41,7 @@ _MAX_WORDS = 24
 _LONGEST = 29 * _RATE
 _MARGIN = _RATE * 3 // 10
 _DOUBT = 0.3
+_HOPELESS = -2.0
 
 
 class WhisperListener:
@@ -108,8 +109,7 @@ class WhisperListener:
                 continue
             encoded = self._encoded(answer, frames)
             found = self._number_strings(encoded)
-            if not lists:
-                likely = self._likelihood(encoded, max(found, key=found.get), frames)
+            likely = max(likely, self._likelihood(encoded, max(found, key=found.get), frames))
             lists.append(found)
             best = choose(
                 {
@@ -118,11 +118,11 @@ class WhisperListener:
                 }
             )
             # The full window costs three times the short one: only doubt is worth it.
-            if best and (best[0].score > self._settled or likely < self._floor - _DOUBT):
+            if likely < _HOPELESS or (best and best[0].score > self._settled and likely >= self._floor):
                 break
         if not best or likely < self._floor - _DOUBT:
             return heard("", 1.0, True, best)
-        clear = best[0].score >= self._sure and likely >= self._floor
+        clear = best[0].score >= self._sure and likely >= self._floor and well_formed(best[0].words)
         return heard(best[0].words, best[0].score, clear, best)
 
     def _encode(self, text: str) -> list[int]:
