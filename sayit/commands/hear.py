@@ -1,0 +1,71 @@
+"""``sayit hear``: the number said in a recording."""
+
+import sys
+from argparse import ArgumentParser, Namespace
+from pathlib import Path
+
+
+def add(subparsers) -> ArgumentParser:
+    parser = subparsers.add_parser(
+        "hear",
+        help="tell which number is said in a recording",
+        description="Hears recordings (WAV, FLAC or OGG at any rate) through the listener.",
+    )
+    parser.add_argument("files", nargs="+", type=Path, metavar="FILE", help="a recording of one answer")
+    parser.add_argument("--listener", metavar="NAME", help="whisper, or a model that `sayit models` lists")
+    return parser
+
+
+def run(args: Namespace) -> int:
+    """Files that cannot be read are told one by one; the others are heard all the same."""
+    from sayit.commands.output import print_json
+    from sayit.errors import SayitError
+    from sayit.loop.explain import form_in_words
+    from sayit.speech.audio import load
+    from sayit.speech.listener import open_listener
+
+    status, listener = 0, None
+    for file in args.files:
+        try:
+            samples = load(file)
+        except SayitError as error:
+            print(f"sayit: {error}", file=sys.stderr, flush=True)
+            status = 2
+            continue
+        listener = listener or open_listener(args.listener)
+        heard = listener.hear(samples)
+        entry = described(file, heard)
+        if args.json:
+            print_json(entry)
+        elif entry["value"] is None and not entry["words"]:
+            print(f"{file}: no number", flush=True)
+        else:
+            number = entry["digits"] or ("no number" if entry["value"] is None else f"{entry['value']:,}")
+            doubt = "" if heard.clear else ", not clear"
+            print(
+                f"{file}: {number}  “{entry['words']}”, {form_in_words(entry['form'])}, "
+                f"{entry['confidence']:.0%}{doubt}",
+                flush=True,
+            )
+    return status
+
+
+def described(file: Path, heard) -> dict:
+    """The fields of ``--json``."""
+    from sayit.numbers import read
+
+    reading = read(heard.words)
+    return {
+        "file": str(file),
+        "words": heard.words,
+        "value": reading.value,
+        "digits": reading.digits,
+        "form": reading.form,
+        "confidence": round(heard.confidence, 4),
+        "alternatives": [
+            {"words": one.words, "score": round(one.score, 4)} for one in heard.alternatives
+        ],
+        "listener": heard.listener,
+        "audio_seconds": round(heard.audio_seconds, 3),
+        "work_seconds": round(heard.work_seconds, 3),
+    }

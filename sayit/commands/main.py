@@ -1,0 +1,76 @@
+"""Taking the command line apart and handing it to one command."""
+
+import argparse
+import os
+import sys
+from collections.abc import Sequence
+from typing import NoReturn
+
+from sayit import SayitError, __version__
+from sayit.commands import hear, judge, models, name, practise, read, ready, say
+
+_COMMANDS = (practise, name, read, judge, hear, say, models, ready)
+INTERRUPTED = 130
+BAD_INPUT = 2
+
+
+class _Parser(argparse.ArgumentParser):
+    def error(self, message: str) -> NoReturn:
+        raise SayitError(f"{message[:1].upper()}{message[1:]}. See: {self.prog} --help")
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Run one command and return its exit status.
+
+    0 is success, 1 "not ready", 2 bad input (one line on stderr), 130 Ctrl-C.
+    """
+    for stream in (sys.stdout, sys.stderr):
+        # A terminal that has no sign for something shows "?" instead of a traceback.
+        if hasattr(stream, "reconfigure"):
+            stream.reconfigure(errors="replace")
+    try:
+        args = _parser().parse_args(_with_command(sys.argv[1:] if argv is None else list(argv)))
+        status = args.run(args)
+        sys.stdout.flush()
+        return status
+    except SayitError as error:
+        _complain(f"sayit: {' '.join(str(error).split())}")
+        return BAD_INPUT
+    except KeyboardInterrupt:
+        _complain("\nsayit: stopped. Every answer that was judged is kept.")
+        return INTERRUPTED
+    except BrokenPipeError:
+        # Whoever read the output has had enough; nothing more can be said to them.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return 0
+    except SystemExit as end:
+        return end.code if isinstance(end.code, int) else 0
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = _Parser(
+        prog="sayit",
+        description="Spoken place-value practice for a child, run by a parent. Alone it starts practice.",
+        epilog="Every command takes --json and then prints one JSON object a line.",
+    )
+    parser.add_argument("--version", action="version", version=f"sayit {__version__}")
+    subparsers = parser.add_subparsers(dest="command", metavar="COMMAND", required=True)
+    for command in _COMMANDS:
+        added = command.add(subparsers)
+        added.add_argument("--json", action="store_true", help="print one JSON object a line")
+        added.set_defaults(run=command.run)
+    return parser
+
+
+def _with_command(argv: list[str]) -> list[str]:
+    whole = {"-h", "--help", "--version"}
+    if not argv or (argv[0].startswith("-") and argv[0] not in whole):
+        return ["practise", *argv]
+    return argv
+
+
+def _complain(line: str) -> None:
+    try:
+        print(line, file=sys.stderr, flush=True)
+    except (BrokenPipeError, ValueError):
+        pass

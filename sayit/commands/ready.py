@@ -1,0 +1,146 @@
+"""``sayit ready``: what works on this machine, what does not, and what to do."""
+
+from argparse import ArgumentParser, Namespace
+from collections.abc import Callable
+from dataclasses import dataclass
+
+NEEDED_MEGABYTES = 50
+
+
+@dataclass(frozen=True, slots=True)
+class Check:
+    """One part: whether it works, what was found, and what to do ("" for nothing).
+
+    Practice cannot run without a part that is ``needed``.
+    """
+
+    part: str
+    works: bool
+    found: str
+    advice: str = ""
+    needed: bool = False
+
+
+def add(subparsers) -> ArgumentParser:
+    return subparsers.add_parser(
+        "ready",
+        help="check microphone, voice, recogniser and disk",
+        description="Tells what works, what does not and what to do. Exit status 0 when practice can run, else 1.",
+    )
+
+
+def run(args: Namespace) -> int:
+    from dataclasses import asdict
+
+    from sayit.commands.output import print_json
+
+    checks = []
+    for part in (_microphone, _voice, _loudspeaker, _phrases, _recogniser, _disk):
+        check = part()
+        checks.append(check)
+        if args.json:
+            print_json(asdict(check))
+        else:
+            print(f"{'ok' if check.works else '--':<3} {check.part:<12} {check.found}", flush=True)
+            if check.advice:
+                print(f"{'':<17}{check.advice}", flush=True)
+    ready = all(check.works for check in checks if check.needed)
+    if not args.json:
+        print(_conclusion(ready, {check.part: check.works for check in checks}))
+    return 0 if ready else 1
+
+
+def _conclusion(ready: bool, works: dict[str, bool]) -> str:
+    if not ready:
+        return "Practice cannot run yet: see above."
+    if works["microphone"] and works["recogniser"]:
+        return "Practice can run." if works["voice"] and works["loudspeaker"] else "Practice can run; you read the questions aloud."
+    return "Practice can run, but you judge by key what you hear."
+
+
+def _microphone() -> Check:
+    from itertools import islice
+
+    import numpy as np
+
+    from sayit.speech.capture import Microphone, MicrophoneLost
+    from sayit.speech.level import measure
+
+    try:
+        with Microphone() as microphone:
+            sound = np.concatenate(list(islice(microphone.blocks(), 16)))
+            name = microphone.name
+    except MicrophoneLost as lost:
+        return Check("microphone", False, "none that can be heard", str(lost))
+    if measure(sound).verdict == "nothing":
+        return Check("microphone", False, f"{name}, but no sound arrives", measure(sound).advice)
+    return Check("microphone", True, name)
+
+
+def _voice() -> Check:
+    from sayit.speech.voice import open_voice
+
+    voice = open_voice(aloud=False)
+    if not voice:
+        return Check("voice", False, "none", voice.trouble)
+    return Check("voice", True, voice.name)
+
+
+def _loudspeaker() -> Check:
+    from sayit.speech.playback import VOLUME_NOTE, NoLoudspeaker, loudspeaker
+
+    try:
+        return Check("loudspeaker", True, loudspeaker(), VOLUME_NOTE)
+    except NoLoudspeaker as none:
+        return Check("loudspeaker", False, "none that can be used", str(none))
+
+
+def _phrases() -> Check:
+    from sayit import paths
+    from sayit.speech.phrases import open_bank
+
+    return _tried("phrases", lambda: f"{len(open_bank().wordings)} phrases in {paths.prompts()}", needed=True)
+
+
+def _recogniser() -> Check:
+    from time import perf_counter
+
+    import numpy as np
+
+    from sayit.speech.listener import open_listener
+
+    def found() -> str:
+        began = perf_counter()
+        listener = open_listener()
+        seconds = perf_counter() - began
+        # Half a second of nothing: the weights are not only there, they also run.
+        listener.hear(np.zeros(8_000, dtype=np.float32))
+        return f"{listener.name}, loaded in {seconds:.1f} s"
+
+    return _tried("recogniser", found)
+
+
+def _disk() -> Check:
+    import shutil
+
+    from sayit.errors import SayitError
+    from sayit.store import open_record
+
+    def found() -> str:
+        with open_record() as record:
+            free = shutil.disk_usage(record.path.parent).free / 1e6
+            if free < NEEDED_MEGABYTES:
+                raise SayitError(f"Only {free:.0f} MB are free beside {record.path}: make room for {NEEDED_MEGABYTES} MB.")
+            children = len(record.children())
+            return f"{record.path}, {children} {'child' if children == 1 else 'children'}, {free / 1000:.1f} GB free"
+
+    return _tried("record", found, needed=True)
+
+
+def _tried(part: str, found: Callable[[], str], *, needed: bool = False) -> Check:
+    from sayit.errors import SayitError
+
+    try:
+        return Check(part, True, found(), needed=needed)
+    except SayitError as error:
+        return Check(part, False, "cannot be used", str(error), needed=needed)

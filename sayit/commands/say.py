@@ -1,0 +1,49 @@
+"""``sayit say``: a number spoken, or written to a sound file."""
+
+from argparse import ArgumentParser, Namespace
+from pathlib import Path
+
+from sayit.commands.arguments import add_form, whole_number
+
+
+def add(subparsers) -> ArgumentParser:
+    parser = subparsers.add_parser(
+        "say",
+        help="say a number, or write it to a sound file",
+        description="Says a number with this machine's voice or the parent's recorded words.",
+    )
+    parser.add_argument("number", type=whole_number, metavar="NUMBER", help="0 to 999,999")
+    add_form(parser)
+    parser.add_argument("--out", type=Path, metavar="FILE", help="write WAV, FLAC or OGG instead of playing it")
+    return parser
+
+
+def run(args: Namespace) -> int:
+    from sayit.commands.output import print_json
+    from sayit.errors import SayitError
+    from sayit.numbers import name
+    from sayit.speech.utterance import number
+    from sayit.speech.voice import SPOKEN_RATE, open_voice
+
+    words = name(args.number, args.form)
+    said = number(words)
+    voice = open_voice(aloud=args.out is None)
+    if args.out is not None:
+        seconds = voice.save(said, args.out)
+    elif voice and voice.say(said):
+        seconds = len(voice.render(said)) / SPOKEN_RATE
+    else:
+        raise SayitError(f"“{words}” was not said: {voice.trouble} A file can be written with --out FILE.wav.")
+    if args.json:
+        print_json(
+            {
+                "value": args.number,
+                "form": args.form,
+                "words": words,
+                "file": None if args.out is None else str(args.out),
+                "seconds": round(seconds, 3),
+            }
+        )
+    else:
+        print(words if args.out is None else f"{words}  ({seconds:.1f} s in {args.out})")
+    return 0

@@ -1,0 +1,72 @@
+"""Saying phrases of the bank aloud, or showing them where there is no voice."""
+
+from collections.abc import Callable, Sequence
+from random import Random
+
+from sayit.loop.events import Event, Notice, Speaking
+from sayit.numbers import name
+from sayit.practice.question import Said
+from sayit.speech.phrases import Bank
+from sayit.speech.utterance import Utterance
+from sayit.speech.voice import Voice
+
+_KEYS = {
+    "ask.say-back": "ask-back",
+    "ask.other-way-explicit": "ask-explicit",
+    "ask.other-way-plain": "ask-plain",
+    "reply.yes": "answer-right",
+    "reply.model": "answer-wrong",
+    "reply.again": "answer-unclear",
+    "reply.not-heard": "answer-not-heard",
+    "reply.not-a-number": "answer-not-a-number",
+    "session.parent-listens": "grown-up-listens",
+    "session.hello": "hello",
+    "session.goodbye": "goodbye",
+}
+"""What the practice wants said, and the phrase of the bank that says it."""
+
+_FILLS = {"ask-explicit": "plain", "ask-plain": "explicit"}
+"""Phrases that call their number by its form."""
+
+
+class Speaker:
+    """Says what the practice wants said; a voice that fails is told once and then left out."""
+
+    def __init__(
+        self,
+        bank: Bank,
+        voice: Voice,
+        *,
+        random: Random,
+        report: Callable[[Event], None],
+        child: str = "",
+    ) -> None:
+        self._bank = bank
+        self._voice = voice
+        self._random = random
+        self._report = report
+        self._child = child
+
+    @property
+    def aloud(self) -> bool:
+        """Whether the child hears what is said; else somebody must read it to them."""
+        return bool(self._voice)
+
+    def say(self, phrases: Sequence[Said]) -> str:
+        """Say or show ``phrases`` and return their words when they are over."""
+        utterances = [self._utterance(phrase) for phrase in phrases]
+        for utterance in utterances:
+            aloud = self.aloud
+            self._report(Speaking(utterance.text, aloud))
+            if aloud and not self._voice.say(utterance) and self._voice.trouble:
+                self._report(Notice("voice-lost", self._voice.trouble))
+        return " ".join(utterance.text for utterance in utterances)
+
+    def _utterance(self, phrase: Said) -> Utterance:
+        values = {blank: name(named.value, named.form) for blank, named in phrase.values}
+        key = _KEYS.get(phrase.key, phrase.key)
+        if phrase.key == "reply.other-form":
+            key = f"answer-other-{dict(phrase.values)['number'].form}"
+        if key in _FILLS:
+            values = {_FILLS[key]: values["number"]}
+        return self._bank.choose(key, self._random, child=self._child, **values)

@@ -1,0 +1,252 @@
+"""One turn: ask, listen, judge, keep, answer.
+
+Nothing here knows about a terminal: what happens is reported as events, what
+the parent decides comes in through ``Parent``, the child's voice through
+``Ears``, and what to ask and reply through ``Guide``.
+"""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any, Protocol
+
+from sayit.errors import SayitError
+from sayit.loop.ears import Ears, Sound
+from sayit.loop.events import Asked, Caught, Corrected, Event, Judged, Listening, Notice, ParentNeeded
+from sayit.loop.parent import Choice, Parent
+from sayit.numbers import Judgement, read
+from sayit.practice.question import Answer as Given
+from sayit.practice.question import Question, Said, said
+from sayit.speech.capture import MicrophoneLost
+from sayit.speech.listener import Heard, Listener
+from sayit.store import Answer, Record, Session
+
+WAIT_FOR_PARENT = 30.0
+"""Seconds that the child waits for a parent who is needed but does not come."""
+
+_VERDICTS = (Choice.RIGHT, Choice.WRONG)
+
+
+class Outcome(Protocol):
+    """What follows from an answer."""
+
+    judgement: Judgement
+    reply: tuple[Said, ...]
+
+
+class Guide(Protocol):
+    """Knows what to ask next and what follows from an answer."""
+
+    def next_question(self, now: datetime) -> Question | None: ...
+
+    def take(self, answer: Given, now: datetime) -> Outcome: ...
+
+    def override(self, verdict: str, now: datetime) -> Outcome | None: ...
+
+    def skip(self, now: datetime) -> None: ...
+
+
+class Speaker(Protocol):
+    """Says phrases of the phrase bank; ``aloud`` is False where somebody must read them to the child."""
+
+    aloud: bool
+
+    def say(self, phrases: Sequence[Said]) -> str:
+        """Say or show the phrases, and return their words when they are over."""
+        ...
+
+
+@dataclass(slots=True)
+class Parts:
+    """All that a turn is played with.
+
+    ``ears`` is None where there is no microphone: then the parent judges.
+    ``listener`` gives the recogniser and waits until it is loaded. ``pause`` is
+    how long (seconds) a parent can correct a verdict before the next question.
+    """
+
+    record: Record
+    session: Session
+    guide: Guide
+    speaker: Speaker
+    ears: Ears | None
+    listener: Callable[[], Listener]
+    parent: Parent
+    report: Callable[[Event], None]
+    now: Callable[[], datetime]
+    pause: float = 1.5
+
+
+@dataclass(frozen=True, slots=True)
+class Turn:
+    """How a turn went: the answer kept (None where nothing was judged), and whether the parent wants to stop."""
+
+    answer: Answer | None
+    stopped: bool = False
+
+
+def take_turn(parts: Parts, question: Question, attempt: int = 1, before: Answer | None = None) -> Turn:
+    """Ask ``question`` for the ``attempt``-th time, hear one answer and keep it.
+
+    ``before`` is the answer of the turn before: a parent may still correct it while
+    the prompt is said. The record has the answer before the child hears the reply.
+    """
+    turn = _Turn(parts, question, attempt, before)
+    choice = turn.ask()
+    if choice is None and not turn.outdated:
+        choice = turn.hear() if parts.ears else turn.ask_parent("There is no microphone.")
+    return Turn(turn.answer, stopped=choice is Choice.STOP)
+
+
+class _Turn:
+    def __init__(self, parts: Parts, question: Question, attempt: int, before: Answer | None) -> None:
+        self.parts = parts
+        self.question = question
+        self.attempt = attempt
+        self.before = before
+        self.answer: Answer | None = None
+        self.outdated = False
+        """The parent corrected the answer before, and that changed what to ask."""
+
+    def ask(self) -> Choice | None:
+        self.prompt = self.parts.speaker.say(self.question.say)
+        wait: float | None = 0
+        if self.parts.ears and self.parts.parent.present and not self.parts.speaker.aloud:
+            # Otherwise the reader's own voice would be taken for the answer.
+            self.parts.report(ParentNeeded("Read it aloud, then press g: your turn is over and listening begins."))
+            wait = None
+        while (choice := self.parts.parent.decide(wait)) and choice is not Choice.GO:
+            # A verdict given while the prompt was said can only mean the answer before.
+            if choice not in _VERDICTS:
+                return self.leave(choice)
+            if self.before:
+                self.before = self.correct(self.before, choice)[0]
+                self.outdated = self.parts.guide.next_question(self.parts.now()) is not self.question
+                if self.outdated:
+                    return None
+        self.asked_at = self.parts.now()
+        self.parts.report(Asked(self.question, self.attempt))
+        return None
+
+    def hear(self) -> Choice | None:
+        pressed: list[Choice] = []
+
+        def interrupted() -> bool:
+            choice = self.parts.parent.decide(0)
+            if choice and choice is not Choice.GO:
+                pressed.append(choice)
+            return bool(pressed)
+
+        self.parts.report(Listening())
+        try:
+            sound = self.parts.ears.listen(self.question, self.attempt, interrupted)
+        except MicrophoneLost as lost:
+            return self.without_ears("microphone-lost", lost)
+        if sound is None:
+            return self.judged_by_parent(pressed[0])
+        self.parts.report(Caught(len(sound.samples) / 16_000))
+        try:
+            listener = self.parts.listener()
+        except SayitError as missing:
+            return self.without_ears("listener-missing", missing)
+        return self.judge(sound, listener.hear(sound.samples))
+
+    def without_ears(self, kind: str, error: SayitError) -> Choice | None:
+        if not self.parts.parent.present:
+            raise error
+        self.parts.ears = None
+        self.parts.report(Notice(kind, str(error)))
+        self.parts.speaker.say((said("session.parent-listens"),))
+        return self.ask_parent("From here on you judge.")
+
+    def judge(self, sound: Sound, heard: Heard) -> Choice | None:
+        given = Given(words=heard.words, seconds=sound.voice_after, sure=heard.clear)
+        outcome = self.parts.guide.take(given, self.parts.now())
+        self.keep(
+            outcome.judgement,
+            heard=heard.words,
+            heard_form=read(heard.words).form if heard.words else "none",
+            confidence=heard.confidence,
+            alternatives=tuple((one.words, one.score) for one in heard.alternatives),
+            listener=heard.listener,
+            voice_after=sound.voice_after,
+            audio_seconds=heard.audio_seconds,
+            work_seconds=heard.work_seconds,
+        )
+        again = self.parts.guide.next_question(self.parts.now()) is self.question
+        if outcome.judgement.verdict == "unclear":
+            if sound.advice:
+                self.parts.report(Notice("level", sound.advice))
+            if not again and self.parts.parent.present:
+                self.parts.report(ParentNeeded("It was not clear what was said."))
+                choice = self.parts.parent.decide(WAIT_FOR_PARENT)
+                if choice and choice is not Choice.GO:
+                    return self.settle(choice)
+        self.parts.speaker.say(outcome.reply)
+        return None if again else self.settle(self.parts.parent.decide(self.parts.pause))
+
+    def ask_parent(self, why: str) -> Choice | None:
+        """Let the parent judge what only they heard."""
+        self.parts.report(ParentNeeded(why))
+        while (choice := self.parts.parent.decide(None)) is Choice.GO:
+            pass
+        return self.judged_by_parent(choice) if choice else self.leave(Choice.SKIP)
+
+    def judged_by_parent(self, choice: Choice) -> Choice | None:
+        if choice not in _VERDICTS:
+            return self.leave(choice)
+        outcome = self.parts.guide.take(Given(verdict=choice.value), self.parts.now())
+        self.keep(outcome.judgement, judged_by="parent")
+        self.parts.speaker.say(outcome.reply)
+        return self.settle(self.parts.parent.decide(self.parts.pause))
+
+    def leave(self, choice: Choice) -> Choice:
+        """Go on without an answer; after "again" the question stays open."""
+        if choice is Choice.SKIP:
+            self.parts.guide.skip(self.parts.now())
+        return choice
+
+    def settle(self, choice: Choice | None) -> Choice | None:
+        """Carry out what the parent decided about the answer just kept."""
+        while choice in _VERDICTS:
+            changed = choice != self.answer.final
+            self.answer, outcome = self.correct(self.answer, choice)
+            if changed:
+                self.parts.speaker.say(outcome.reply)
+            choice = self.parts.parent.decide(self.parts.pause)
+        if choice in (Choice.AGAIN, Choice.SKIP):
+            self.answer, _ = self.correct(self.answer, choice)
+        return choice
+
+    def keep(self, judgement: Judgement, **heard: Any) -> None:
+        """Put a judged answer into the record, before anything else can go wrong."""
+        session, question = self.parts.session, self.question
+        self.answer = self.parts.record.keep(
+            Answer(
+                session=session.id,
+                child=session.child,
+                question=question.key,
+                step=question.step,
+                activity=question.activity,
+                asked=question.value,
+                form=question.form,
+                prompt=self.prompt,
+                verdict=judgement.verdict,
+                value=judgement.value,
+                reasons=tuple(judgement.reasons),
+                asked_at=self.asked_at,
+                judged_at=self.parts.now(),
+                way=question.way,
+                purpose=question.purpose,
+                attempt=self.attempt,
+                **heard,
+            )
+        )
+        self.parts.report(Judged(self.answer, judgement))
+
+    def correct(self, answer: Answer, choice: Choice) -> tuple[Answer, Any]:
+        now = self.parts.now()
+        corrected = self.parts.record.override(answer, choice.value, at=now)
+        outcome = self.parts.guide.override(choice.value, now)
+        self.parts.report(Corrected(corrected))
+        return corrected, outcome
