@@ -9,7 +9,7 @@ from functools import cache, lru_cache
 
 from sayit.numbers.naming import variants
 from sayit.numbers.tokens import (
-    AND, BREAK, END, HUNDRED, INSTEAD, NOT, REPEAT, TEEN, TEN, THOUSAND, TY, UNIT, ZERO, Tokens, tokenise,
+    AND, BREAK, END, HUNDRED, INSTEAD, NOT, REPEAT, TALK, TEEN, TEN, THOUSAND, TY, UNIT, ZERO, Tokens, tokenise,
 )  # fmt: skip
 from sayit.numbers.words import HIGHEST
 
@@ -19,6 +19,7 @@ Places = tuple[tuple[str, int], ...]
 
 _PLAIN, _EXPLICIT = 1, 2
 _EITHER = _PLAIN | _EXPLICIT
+_APART = (INSTEAD, NOT, BREAK, TALK)
 _FORMS = ("mixed", "plain", "explicit", "both")
 _MOST_ZEROS, _MOST_DIGITS, _MOST_OTHERS = 3, 12, 8
 
@@ -153,7 +154,7 @@ class _Names:
                 continue
             if kind in (HUNDRED, THOUSAND, REPEAT):
                 found.append(_Part(at, at + 1, self.values[at], _EITHER, (), stray=True))
-            fresh = fresh or kind in (INSTEAD, NOT, BREAK)
+            fresh = fresh or kind in _APART
             at += 1
         return found
 
@@ -296,7 +297,7 @@ class _Names:
         following = self.kinds[at + 1]
         if following == HUNDRED:
             # "twenty-five hundred" is a name, but "five thousand twenty five hundred" is not.
-            return not tail and self.kinds[at - 1] == TY and (at < 2 or self.kinds[at - 2] in (INSTEAD, NOT, BREAK))
+            return not tail and self.kinds[at - 1] == TY and (at < 2 or self.kinds[at - 2] in _APART)
         return following != TEN and not (tail and following == THOUSAND)
 
 
@@ -333,7 +334,8 @@ def _read_freely(words: str) -> Reading:
     if counted := _counted(tokens):
         value, digits = counted
         return Reading(words, value, "counted", ("counted", *aside), (), digits)
-    parts, marks = _kept(names.parts(), names.kinds)
+    found = names.parts()
+    parts, marks = _kept(found, names.kinds)
     numbers = [part for part in parts if not part.stray]
     if len(numbers) < len(parts):
         marks += ("malformed",)
@@ -342,7 +344,9 @@ def _read_freely(words: str) -> Reading:
     if len(numbers) > 1 and all(part.single for part in numbers) and _only_breaks(numbers, names.kinds):
         digits = "".join(str(part.value) for part in numbers)
         numbers = [_said_singly(numbers[0].start, numbers[-1].end, digits)]
-    last, more, others = _last(numbers, tokens.words, "self-correction" in marks)
+    last, more, others = _last(numbers, tokens.words)
+    if "self-correction" in marks and parts[0] is not found[0]:
+        others += _end_put_right(found[found.index(parts[0]) - 1], last)
     if len(last.digits) > _MOST_DIGITS:
         return Reading(words, None, "digits", ("digit-by-digit", "too-big", *aside), (), last.digits)
     form = "digits" if last.digits else _FORMS[last.forms]
@@ -375,7 +379,7 @@ def _only_breaks(parts: list[_Part], kinds: list[int]) -> bool:
     return all(kind in (UNIT, ZERO, BREAK) for kind in kinds[parts[0].start : parts[-1].end])
 
 
-def _last(parts: list[_Part], words: list[str], corrected: bool) -> tuple[_Part, tuple[str, ...], tuple[int, ...]]:
+def _last(parts: list[_Part], words: list[str]) -> tuple[_Part, tuple[str, ...], tuple[int, ...]]:
     """The number that counts of those said, why, and what else the words could mean."""
     reasons: tuple[str, ...] = ()
     while len(parts) > 1 and _echoes(parts[-2], parts[-1], words):
@@ -388,19 +392,18 @@ def _last(parts: list[_Part], words: list[str], corrected: bool) -> tuple[_Part,
     if len(same) == len(parts):
         named = [part for part in same if not part.digits] or same
         last = max(named, key=lambda part: len(part.places))
-        forms = {part.forms for part in named if part.forms != _EITHER}
-        if not last.digits and forms:
-            last.forms = _EITHER if {_PLAIN, _EXPLICIT} <= forms else max(forms)
+        for part in named:
+            last.forms |= part.forms
         return last, ("repeated", *reasons), ()
-    before = parts[-2]
-    size = 10 ** len(str(last.value))
-    # "five thousand fifty ... twenty" may put only the end right.
-    put_right = (before.value // size * size + last.value,) if before.value >= size else ()
-    if corrected:
-        return last, reasons, put_right
     joined = int("".join(part.digits or str(part.value) for part in parts)[:_MOST_DIGITS])
     said = tuple(value for part in reversed(parts[:-1]) for value in (part.value, *part.others))
-    return last, ("two-numbers", *reasons), (joined, *put_right, *said)
+    return last, ("two-numbers", *reasons), (joined, *_end_put_right(parts[-2], last), *said)
+
+
+def _end_put_right(before: _Part, last: _Part) -> tuple[int, ...]:
+    """"five thousand fifty, no, twenty" may put only the end right."""
+    size = 10 ** len(str(last.value))
+    return (before.value // size * size + last.value,) if before.value >= size else ()
 
 
 def _echoes(before: _Part, part: _Part, words: list[str]) -> bool:

@@ -90,15 +90,17 @@ def digit_rule(value: int, form: Form = "explicit") -> DigitRule:
     parts = syllables(said)
     digits = str(int(value))
     words = said.replace("-", " ").split()
+    # A plain "ten" is the number, both digits of it, and no place word.
+    stands_for = _STANDS_FOR | {"ten": 2} if form == "plain" else _STANDS_FOR
     reasons, why = [], []
     for word in dict.fromkeys(words):
-        claps, written = len(_SPLIT[word]), _STANDS_FOR[word]
+        claps, written = len(_SPLIT[word]), stands_for[word]
         if claps == written:
             continue
         reasons.append(f"{word}-has-{_COUNTED[claps]}")
         what = f"{_COUNTED[written]} zeros" if word == "thousand" else f"{_COUNTED[written]} digit{'s' * (written > 1)}"
         why.append(f"{word.capitalize()} has {_COUNTED[claps]} syllable{'s' * (claps > 1)} and stands for {what}.")
-    if sum(_STANDS_FOR[word] for word in words) > len(digits):
+    if sum(stands_for[word] for word in words) > len(digits):
         reasons.append("places-filled")
         why.append("A place is filled by the words after it, so its zeros are clapped and not written.")
     return DigitRule(int(value), form, said, parts, digits, len(parts) == len(digits), tuple(reasons), tuple(why))

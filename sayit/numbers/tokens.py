@@ -9,11 +9,11 @@ from sayit.numbers.naming import name
 from sayit.numbers.words import HIGHEST, PLACES, REPEATERS, TEENS, TENS, UNITS, ZEROS
 
 __all__ = [
-    "AND", "BREAK", "END", "HUNDRED", "INSTEAD", "NOT", "REPEAT", "TEEN", "TEN", "THOUSAND", "TY", "UNIT", "ZERO",
+    "AND", "BREAK", "END", "HUNDRED", "INSTEAD", "NOT", "REPEAT", "TALK", "TEEN", "TEN", "THOUSAND", "TY", "UNIT", "ZERO",
     "Tokens", "tokenise",
 ]  # fmt: skip
 
-END, ZERO, UNIT, TEN, TEEN, TY, HUNDRED, THOUSAND, AND, REPEAT, INSTEAD, NOT, BREAK = range(13)
+END, ZERO, UNIT, TEN, TEEN, TY, HUNDRED, THOUSAND, AND, REPEAT, INSTEAD, NOT, BREAK, TALK = range(14)
 
 _KINDS = {
     **{word: (ZERO, 0) for word in ZEROS},
@@ -90,7 +90,7 @@ def tokenise(text: str) -> Tokens:
     return found
 
 
-_MARKS = {"<instead>": (INSTEAD, 0), "<not>": (NOT, 0), "<break>": (BREAK, 0)}
+_MARKS = {"<instead>": (INSTEAD, 0), "<not>": (NOT, 0), "<break>": (BREAK, 0), "<talk>": (TALK, 0)}
 
 
 def _sort(piece: str, words: list[tuple[str, bool]], found: Tokens) -> None:
@@ -113,12 +113,17 @@ def _sort(piece: str, words: list[tuple[str, bool]], found: Tokens) -> None:
     elif piece[0].isdigit():
         _number(piece.replace(",", ""), words, found)
     elif piece[0] not in ".…":
-        found.talk = True
+        _talk(words, found)
+
+
+def _talk(words: list[tuple[str, bool]], found: Tokens) -> None:
+    found.talk = True
+    words.append(("<talk>", False))
 
 
 def _number(piece: str, words: list[tuple[str, bool]], found: Tokens) -> None:
     if not (piece.isascii() and piece.isdigit()):
-        found.talk = True
+        _talk(words, found)
         return
     significant = piece.lstrip("0") or "0"
     if len(significant) > len(str(HIGHEST)):
