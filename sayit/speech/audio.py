@@ -15,8 +15,8 @@ from sayit.errors import SayitError
 RATE = 16_000
 
 
-def load(path: str | os.PathLike[str]) -> np.ndarray:
-    """Read a sound file as ``float32`` mono at 16 kHz, shape ``(samples,)``, in [-1, 1].
+def load(path: str | os.PathLike[str], rate: int = RATE) -> np.ndarray:
+    """Read a sound file as ``float32`` mono at ``rate`` Hz, shape ``(samples,)``, in [-1, 1].
 
     WAV, FLAC, OGG (Vorbis or Opus) and what else libsndfile reads, at any rate
     and with any number of channels (they are averaged).
@@ -41,7 +41,7 @@ def load(path: str | os.PathLike[str]) -> np.ndarray:
     import soundfile
 
     try:
-        samples, rate = soundfile.read(path, dtype="float32", always_2d=True)
+        samples, own_rate = soundfile.read(path, dtype="float32", always_2d=True)
     except (soundfile.LibsndfileError, RuntimeError, ValueError, MemoryError) as error:
         raise SayitError(
             f"{path} is not a sound file that can be read: give a WAV, FLAC or OGG recording."
@@ -51,7 +51,7 @@ def load(path: str | os.PathLike[str]) -> np.ndarray:
     mono = samples.mean(axis=1, dtype=np.float32)
     if not np.isfinite(mono).all():
         raise SayitError(f"{path} holds values that are not sound (NaN or infinity): record it again.")
-    return np.clip(resample(mono, rate, RATE), -1.0, 1.0)
+    return np.clip(resample(mono, own_rate, rate), -1.0, 1.0)
 
 
 def resample(samples: np.ndarray, rate: int, to: int = RATE) -> np.ndarray:
