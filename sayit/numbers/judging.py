@@ -37,7 +37,7 @@ _REASONS = {
     "dropped-part": ("syntactic", "a part was left out"),
     "added-part": ("syntactic", "a part was added"),
     "malformed": ("syntactic", "a place word too many"),
-    "teen-for-ten": ("lexical", "a teen stands where so many tens should"),
+    "teen-for-ten": ("lexical", "a teen and so many tens sound alike"),
     "uncommon-name": ("syntactic", "hundreds counted past nine"),
     "digit-by-digit": ("syntactic", "said digit by digit"),
     "counted": ("other", "counted up to it"),
@@ -82,7 +82,7 @@ def judge(asked: int, form: Form, heard: str | Reading, *, sure: bool = True) ->
     ``sure`` is False where the listener could not tell what was said; that is
     ``unclear``, whatever was heard. So is any other doubt about a wrong value: other
     talk beside the number, two numbers of which the first was right, a malformed name
-    that may be meant rightly.
+    that may be meant rightly, "fourteen" where "four-ten" was asked, a mere "oh".
 
     A right value counts as ``other-form`` also when it was said digit by digit
     (``digit-by-digit``), counted up to (``counted``), in a mixed name (``mixed-form``),
@@ -121,6 +121,10 @@ def _verdict(asked: int, form: Form, reading: Reading, sure: bool) -> tuple[str,
     if asked in reading.others or "taken-back" in noted or "other-words" in noted:
         why = tuple(reason for reason in (*_DOUBTS, "other-words") if reason in noted)
         return "unclear", why or ("two-numbers",)
+    if _said_alike(asked, form, reading):
+        return "unclear", ("teen-for-ten",)
+    if reading.value == 0 and reading.words.strip(" .,!?").lower() == "oh":
+        return "unclear", ("not-a-number",)
     how = slips(asked, reading.value)
     if reading.form == "counted":
         return "wrong", ("counted", *how)
@@ -129,6 +133,28 @@ def _verdict(asked: int, form: Form, reading: Reading, sure: bool) -> tuple[str,
 
 _DOUBTS = ("malformed", "teen-for-ten", "taken-back")
 _OTHER_WAYS = ("digit-by-digit", "counted", "mixed-form", "made-up-word", "uncommon-name")
+
+
+def _said_alike(asked: int, form: Form, reading: Reading) -> bool:
+    """Whether "four-ten" and "fourteen" may have been taken for each other.
+
+    They differ by a vowel only, so asked for the one in its form, the other tells nothing.
+    """
+    if form == "explicit" and reading.form == "plain":
+        tens, teens = asked, reading.value
+    elif form == "plain" and reading.form == "explicit":
+        tens, teens = reading.value, asked
+    else:
+        return False
+    while tens or teens:
+        (tens, ten), (teens, teen) = divmod(tens, 1000), divmod(teens, 1000)
+        alike = teen % 100 in _LIKE_TENS and ten == teen // 100 * 100 + (teen % 10) * 10
+        if ten != teen and not alike:
+            return False
+    return True
+
+
+_LIKE_TENS = (14, 16, 17, 18, 19)
 
 
 def explain(judgement: Judgement) -> str:

@@ -32,6 +32,7 @@ def test_the_other_form_is_right_only_where_the_names_are_the_same(value, form):
 @given(numbers, numbers, forms, forms)
 def test_another_number_is_wrong_with_a_reason(asked, said, form, said_form):
     assume(asked != said)
+    assume(form == said_form or slips(asked, said) != ("teen-ty-swap",))
     found = judge(asked, form, name(said, said_form))
     assert (found.verdict, found.value) == ("wrong", said)
     assert found.reasons == slips(asked, said) and found.reasons
@@ -139,6 +140,10 @@ def test_digits_and_counting_that_end_wrong():
         (5_020, "plain", "five thousand fifty, no, twenty", "two-numbers"),
         (5_020, "plain", "five thousand twenty hundred", "malformed"),
         (45, "explicit", "fourteen five", "teen-for-ten"),
+        (40, "explicit", "fourteen", "teen-for-ten"),
+        (16, "plain", "six-ten", "teen-for-ten"),
+        (280, "explicit", "two hundred eighteen", "teen-for-ten"),
+        (45, "plain", "Oh!", "not-a-number"),
         (45, "plain", "forty, no", "taken-back"),
         (45, "plain", "a million", "too-big"),
         (45, "plain", "minus five", "not-a-whole-number"),
@@ -147,6 +152,14 @@ def test_digits_and_counting_that_end_wrong():
 def test_doubt_is_unclear_and_never_wrong(asked, form, heard, reason):
     found, reasons = verdict(asked, form, heard)
     assert found == "unclear" and reason in reasons
+
+
+@pytest.mark.parametrize(
+    ("asked", "form", "heard"),
+    [(30, "explicit", "thirteen"), (50, "explicit", "fifteen"), (40, "plain", "fourteen"), (14, "explicit", "forty")],
+)
+def test_other_teens_are_told_from_tens(asked, form, heard):
+    assert verdict(asked, form, heard) == ("wrong", ("teen-ty-swap",))
 
 
 def test_what_the_listener_is_not_sure_of_is_unclear_even_if_right():
