@@ -3,7 +3,22 @@
 One SQLite file per household. ``open_record`` is the way in.
 """
 
-from sayit.store.entries import OVERRIDES, VERDICTS, Answer, Child, Session
+from sayit.store.entries import OVERRIDES, VERDICTS, Answer, Child, Placement, Session
 from sayit.store.record import Record, open_record
+from sayit.store.safekeeping import back_up, restore
+from sayit.store.sounds import delete_expired, keep_sound
 
-__all__ = ["OVERRIDES", "VERDICTS", "Answer", "Child", "Record", "Session", "open_record"]
+__all__ = [
+    "OVERRIDES",
+    "VERDICTS",
+    "Answer",
+    "Child",
+    "Placement",
+    "Record",
+    "Session",
+    "back_up",
+    "delete_expired",
+    "keep_sound",
+    "open_record",
+    "restore",
+]

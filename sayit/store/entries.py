@@ -27,7 +27,11 @@ class Child:
 
 @dataclass(frozen=True, slots=True)
 class Session:
-    """One sitting of one child; ``source`` is where answers came from: microphone, recordings or keys."""
+    """One sitting of one child; ``source`` is where answers came from: microphone, recordings or keys.
+
+    ``aim`` is the skill that the sitting was for (such as "teens/other-way:explicit"),
+    ``aim_met`` what the closing questions told ("met", "nearly", "not yet", "not asked").
+    """
 
     id: int
     child: int
@@ -35,6 +39,23 @@ class Session:
     source: str
     seed: int | None = None
     ended: datetime | None = None
+    aim: str | None = None
+    aim_met: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Placement:
+    """Where a parent (or the placement) put a child on the path from ``at`` on, and how it is to go on.
+
+    ``step`` is a step of the path, ``limit`` the largest number (None: the path's own),
+    ``pace`` stretches every time limit, ``skipped`` steps are passed over.
+    """
+
+    at: datetime
+    step: str
+    limit: int | None = None
+    pace: float = 1.0
+    skipped: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,6 +103,11 @@ class Answer:
     overridden_at: datetime | None = None
     recording: str | None = None
     id: int | None = None
+
+    @property
+    def skill(self) -> str:
+        """What the question exercises, such as "teens/other-way:explicit"."""
+        return self.question.rpartition("/")[0]
 
     @property
     def final(self) -> str | None:

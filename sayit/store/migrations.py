@@ -69,6 +69,31 @@ MIGRATIONS: tuple[tuple[str, ...], ...] = (
         "CREATE INDEX answer_by_child ON answer (child, judged_at)",
         "CREATE INDEX answer_by_session ON answer (session)",
     ),
+    (
+        "ALTER TABLE session ADD COLUMN aim TEXT",
+        "ALTER TABLE session ADD COLUMN aim_met TEXT",
+        """
+        CREATE TABLE placement (
+            id INTEGER PRIMARY KEY,
+            child INTEGER NOT NULL REFERENCES child (id) ON DELETE CASCADE,
+            at TEXT NOT NULL,
+            step TEXT NOT NULL,
+            number_limit INTEGER,
+            pace REAL NOT NULL CHECK (pace > 0),
+            skipped TEXT NOT NULL CHECK (json_valid(skipped))
+        ) STRICT
+        """,
+        """
+        CREATE TABLE learner (
+            child INTEGER PRIMARY KEY REFERENCES child (id) ON DELETE CASCADE,
+            state TEXT NOT NULL CHECK (json_valid(state)),
+            answer INTEGER NOT NULL,
+            placement INTEGER NOT NULL
+        ) STRICT
+        """,
+        "CREATE INDEX placement_by_child ON placement (child, at)",
+        "CREATE INDEX answer_with_recording ON answer (child, judged_at) WHERE recording IS NOT NULL",
+    ),
 )
 
 

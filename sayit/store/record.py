@@ -4,7 +4,7 @@ import json
 import os
 import sqlite3
 import unicodedata
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from contextlib import closing, contextmanager
 from dataclasses import fields, replace
 from datetime import UTC, datetime
@@ -12,15 +12,19 @@ from pathlib import Path
 
 from sayit import paths
 from sayit.errors import SayitError
-from sayit.store.entries import OVERRIDES, VERDICTS, Answer, Child, Session
+from sayit.store.entries import OVERRIDES, VERDICTS, Answer, Child, Placement, Session
 from sayit.store.migrations import APPLICATION_ID, MIGRATIONS, migrate, version
 
 BUSY_SECONDS = 10.0
 """How long one program waits while another one writes."""
 
+LONGEST_AUDIO_DAYS = 365
+"""The longest that recordings of a child can be kept."""
+
 _LONGEST_NAME = 60
 _ANSWER_FIELDS = tuple(field.name for field in fields(Answer))
 _INSERTED = tuple(name for name in _ANSWER_FIELDS if name != "id")
+_INSERT = f"INSERT INTO answer ({', '.join(_INSERTED)}) VALUES ({', '.join('?' * len(_INSERTED))})"
 
 
 def open_record(path: Path | None = None) -> "Record":
@@ -39,6 +43,8 @@ def open_record(path: Path | None = None) -> "Record":
             connection.execute("PRAGMA journal_mode = WAL")
             connection.execute("PRAGMA synchronous = FULL")
             connection.execute("PRAGMA foreign_keys = ON")
+            # What is deleted is overwritten: `forget` means it.
+            connection.execute("PRAGMA secure_delete = ON")
             migrate(connection)
         except BaseException:
             connection.close()
@@ -74,13 +80,7 @@ class Record:
     def add_child(self, name: str, *, at: datetime, birth_month: str | None = None) -> Child:
         """Add a child; ``SayitError`` for an empty, overlong or known name or a bad month."""
         tidy = _tidy(name)
-        if birth_month is not None:
-            try:
-                datetime.strptime(birth_month, "%Y-%m")
-            except ValueError:
-                raise SayitError(
-                    f"{birth_month!r} is no birth month: write it as year-month, such as 2020-04."
-                ) from None
+        _check_month(birth_month)
         with self._change() as connection:
             if connection.execute("SELECT 1 FROM child WHERE name_key = ?", (_key(tidy),)).fetchone():
                 raise SayitError(f"{tidy} is in the record already: choose another name.")
@@ -92,20 +92,96 @@ class Record:
         assert child is not None
         return child
 
-    def start_session(self, child: Child, *, at: datetime, source: str, seed: int | None) -> Session:
-        """Begin a sitting of one child."""
+    def set_birth_month(self, child: Child, birth_month: str | None) -> Child:
+        """Note the birth month ("2020-04"), or take it out with None; ``SayitError`` for a bad one."""
+        _check_month(birth_month)
+        with self._change() as connection:
+            connection.execute("UPDATE child SET birth_month = ? WHERE id = ?", (birth_month, child.id))
+        return replace(child, birth_month=birth_month)
+
+    def set_audio_days(self, child: Child, days: int) -> Child:
+        """The parent's consent: recordings of this child are kept for ``days`` days; 0 turns them off."""
+        if not 0 <= days <= LONGEST_AUDIO_DAYS:
+            raise SayitError(
+                f"Recordings cannot be kept for {days} days: choose 1 to {LONGEST_AUDIO_DAYS}, or 0 for none."
+            )
+        with self._change() as connection:
+            connection.execute("UPDATE child SET keep_audio_days = ? WHERE id = ?", (days, child.id))
+        return replace(child, keep_audio_days=days)
+
+    def forget(self, child: Child) -> int:
+        """Delete a child with all that is known of it, sound files too; returns how many answers there were.
+
+        What was deleted is overwritten in the file. Backups and exports made before
+        still hold it.
+        """
+        from sayit.store.sounds import delete_folder
+
+        # Files first: a kill in between leaves a child that can be forgotten again.
+        with _told(self.path):
+            delete_folder(self, child)
+        with self._change() as connection:
+            count = connection.execute("SELECT count(*) FROM answer WHERE child = ?", (child.id,)).fetchone()[0]
+            connection.execute("DELETE FROM child WHERE id = ?", (child.id,))
+        # The write-ahead log holds copies of what was there before.
+        if self._rows("PRAGMA wal_checkpoint(TRUNCATE)")[0][0]:
+            raise SayitError(
+                f"{child.name} is deleted, but another program still reads the record: close it and start sayit "
+                "once more, so that traces beside the file go too."
+            )
+        return count
+
+    def place(
+        self,
+        child: Child,
+        step: str,
+        *,
+        at: datetime,
+        limit: int | None = None,
+        pace: float = 1.0,
+        skipped: tuple[str, ...] = (),
+    ) -> Placement:
+        """Put a child at a step of the path from ``at`` on."""
+        placement = Placement(at, step, limit, pace, skipped)
+        with self._change() as connection:
+            connection.execute(
+                "INSERT INTO placement (child, at, step, number_limit, pace, skipped) VALUES (?, ?, ?, ?, ?, ?)",
+                (child.id, _text(at), step, limit, pace, _stored(skipped)),
+            )
+        return placement
+
+    def placements(self, child: Child) -> tuple[Placement, ...]:
+        """All placements of a child, oldest first."""
+        rows = self._rows("SELECT * FROM placement WHERE child = ? ORDER BY id", (child.id,))
+        return tuple(
+            Placement(
+                at=_time(row["at"]),
+                step=row["step"],
+                limit=row["number_limit"],
+                pace=row["pace"],
+                skipped=tuple(json.loads(row["skipped"])),
+            )
+            for row in rows
+        )
+
+    def start_session(
+        self, child: Child, *, at: datetime, source: str, seed: int | None, aim: str | None = None
+    ) -> Session:
+        """Begin a sitting of one child; ``aim`` is the skill it is for."""
         with self._change() as connection:
             row = connection.execute(
-                "INSERT INTO session (child, started, source, seed) VALUES (?, ?, ?, ?)",
-                (child.id, _text(at), source, seed),
+                "INSERT INTO session (child, started, source, seed, aim) VALUES (?, ?, ?, ?, ?)",
+                (child.id, _text(at), source, seed, aim),
             )
-        return Session(id=row.lastrowid, child=child.id, started=at, source=source, seed=seed)
+        return Session(id=row.lastrowid, child=child.id, started=at, source=source, seed=seed, aim=aim)
 
-    def end_session(self, session: Session, *, at: datetime) -> Session:
-        """Note that a sitting came to its end (one that was killed has none)."""
+    def end_session(self, session: Session, *, at: datetime, aim_met: str | None = None) -> Session:
+        """Note that a sitting came to its end (one that was killed has none), and whether its aim was met."""
         with self._change() as connection:
-            connection.execute("UPDATE session SET ended = ? WHERE id = ?", (_text(at), session.id))
-        return replace(session, ended=at)
+            connection.execute(
+                "UPDATE session SET ended = ?, aim_met = ? WHERE id = ?", (_text(at), aim_met, session.id)
+            )
+        return replace(session, ended=at, aim_met=aim_met)
 
     def sessions(self, child: Child | None = None) -> tuple[Session, ...]:
         """All sittings, or those of one child, oldest first."""
@@ -119,21 +195,25 @@ class Record:
                 source=row["source"],
                 seed=row["seed"],
                 ended=_time(row["ended"]),
+                aim=row["aim"],
+                aim_met=row["aim_met"],
             )
             for row in rows
         )
 
     def keep(self, answer: Answer) -> Answer:
         """Write a judged answer; it is on disk when this returns, with its ``id``."""
-        if answer.verdict not in VERDICTS:
-            raise ValueError(f"{answer.verdict!r} is none of {VERDICTS}")
-        values = [_stored(getattr(answer, name)) for name in _INSERTED]
+        values = _row(answer)
         with self._change() as connection:
-            row = connection.execute(
-                f"INSERT INTO answer ({', '.join(_INSERTED)}) VALUES ({', '.join('?' * len(values))})",
-                values,
-            )
+            row = connection.execute(_INSERT, values)
         return replace(answer, id=row.lastrowid)
+
+    def keep_all(self, answers: Iterable[Answer]) -> int:
+        """Write many answers at once, all or none of them; returns how many."""
+        rows = [_row(answer) for answer in answers]
+        with self._change() as connection:
+            connection.executemany(_INSERT, rows)
+        return len(rows)
 
     def override(self, answer: Answer, verdict: str | None, *, at: datetime) -> Answer:
         """Set the parent's correction beside the original verdict; None takes it back."""
@@ -145,21 +225,74 @@ class Record:
                 "UPDATE answer SET override = ?, overridden_at = ? WHERE id = ?",
                 (verdict, _stored(when), answer.id),
             )
+            # A learner kept from before took the old verdict in.
+            connection.execute(
+                "DELETE FROM learner WHERE child = ? AND answer >= ?", (answer.child, answer.id)
+            )
         return replace(answer, override=verdict, overridden_at=when)
 
     def answers(
-        self, *, child: Child | None = None, session: Session | None = None, limit: int | None = None
+        self,
+        *,
+        child: Child | None = None,
+        session: Session | None = None,
+        since: datetime | None = None,
+        limit: int | None = None,
     ) -> tuple[Answer, ...]:
         """Answers in the order in which they were judged; with ``limit`` the last so many."""
-        wanted = {"child": child, "session": session}
-        conditions = [f"{column} = ?" for column, entry in wanted.items() if entry]
-        values = [entry.id for entry in wanted.values() if entry]
+        wanted = {"child = ?": child and child.id, "session = ?": session and session.id}
+        wanted["judged_at >= ?"] = _stored(since)
+        conditions = [condition for condition, value in wanted.items() if value is not None]
+        values = [value for value in wanted.values() if value is not None]
         where = f"WHERE {' AND '.join(conditions)}" if conditions else ""
         rows = self._rows(
             f"SELECT {', '.join(_ANSWER_FIELDS)} FROM answer {where} ORDER BY id DESC LIMIT ?",
             (*values, -1 if limit is None else limit),
         )
         return tuple(_answer(row) for row in reversed(rows))
+
+    def set_recording(self, answer: Answer, recording: str | None) -> Answer:
+        """Note where the sound of an answer lies, or with None that it is gone."""
+        with self._change() as connection:
+            connection.execute("UPDATE answer SET recording = ? WHERE id = ?", (recording, answer.id))
+        return replace(answer, recording=recording)
+
+    def recorded(self, child: Child, until: datetime | None = None) -> tuple[Answer, ...]:
+        """Answers of a child whose sound was kept; with ``until`` those judged before."""
+        rows = self._rows(
+            f"SELECT {', '.join(_ANSWER_FIELDS)} FROM answer "
+            "WHERE child = ? AND recording IS NOT NULL AND (? IS NULL OR judged_at < ?) ORDER BY id",
+            (child.id, _stored(until), _stored(until)),
+        )
+        return tuple(_answer(row) for row in rows)
+
+    def learner_state(self, child: Child) -> tuple[dict, int, int] | None:
+        """A child's learner as it was kept: its state, the last answer and the number of placements in it."""
+        rows = self._rows("SELECT state, answer, placement FROM learner WHERE child = ?", (child.id,))
+        return (json.loads(rows[0]["state"]), rows[0]["answer"], rows[0]["placement"]) if rows else None
+
+    def keep_learner_state(self, child: Child, state: dict, answer: int, placement: int) -> None:
+        """Keep a child's learner, so that it need not be built from all answers again."""
+        with self._change() as connection:
+            connection.execute(
+                "INSERT OR REPLACE INTO learner (child, state, answer, placement) VALUES (?, ?, ?, ?)",
+                (child.id, json.dumps(state), answer, placement),
+            )
+
+    def pasts(self, child: Child, after: int = 0) -> list[tuple]:
+        """What a learner needs of the answers past ``after``, oldest first.
+
+        Each is (id, judged_at, question, verdict, override, reasons, voice_after); far
+        quicker to read than whole answers.
+        """
+        rows = self._rows(
+            "SELECT id, judged_at, question, verdict, override, reasons, voice_after FROM answer "
+            "WHERE child = ? AND id > ? ORDER BY id",
+            (child.id, after),
+        )
+        return [
+            (row[0], _time(row[1]), row[2], row[3], row[4], tuple(json.loads(row[5])), row[6]) for row in rows
+        ]
 
     def _rows(self, query: str, values: tuple = ()) -> list[sqlite3.Row]:
         with _told(self.path):
@@ -265,6 +398,21 @@ def _tidy(name: str) -> str:
     if len(tidy) > _LONGEST_NAME:
         raise SayitError(f"A child's name has at most {_LONGEST_NAME} letters: a nickname will do.")
     return tidy
+
+
+def _check_month(text: str | None) -> None:
+    if text is None:
+        return
+    try:
+        datetime.strptime(text, "%Y-%m")
+    except ValueError:
+        raise SayitError(f"{text!r} is no birth month: write it as year-month, such as 2020-04.") from None
+
+
+def _row(answer: Answer) -> list[object]:
+    if answer.verdict not in VERDICTS:
+        raise ValueError(f"{answer.verdict!r} is none of {VERDICTS}")
+    return [_stored(getattr(answer, name)) for name in _INSERTED]
 
 
 def _key(name: str) -> str:

@@ -1,0 +1,116 @@
+"""Backup and restore of the record."""
+
+import os
+import sqlite3
+from contextlib import closing
+from datetime import datetime
+from pathlib import Path
+
+from sayit import paths
+from sayit.errors import SayitError
+from sayit.store.record import BUSY_SECONDS, _check, _connect, _told, open_record
+
+
+def back_up(target: Path, path: Path | None = None) -> Path:
+    """Copy the record (default ``sayit.paths.record()``) to ``target``, also while practice runs.
+
+    ``target`` is a file that is not there yet, or a folder. The copy is whole: it is
+    written beside its name first and checked. Recordings are not part of it.
+    """
+    path = path or paths.record()
+    if not path.exists():
+        raise SayitError(f"There is no record at {path} yet: practise first, then back up.")
+    if target.is_dir():
+        target = target / f"{path.stem}-backup{path.suffix}"
+    if target.exists():
+        raise SayitError(f"{target} is there already: choose another name, it was left as it is.")
+    if not target.parent.is_dir():
+        raise SayitError(f"There is no folder {target.parent}: make it first, or choose another place.")
+    with _told(path):
+        _check(path)
+        part = target.with_name(f".{target.name}.part")
+        try:
+            part.unlink(missing_ok=True)
+            os.close(os.open(part, os.O_CREAT | os.O_EXCL | os.O_RDWR, 0o600))
+            with closing(_connect(path, "ro")) as source, closing(_connect(part, "rw")) as copy:
+                source.backup(copy)
+                # One file that can be carried away, without a log beside it.
+                copy.execute("PRAGMA journal_mode = DELETE")
+            _whole(part)
+            os.replace(part, target)
+        except OSError as error:
+            raise SayitError(f"{target} cannot be written ({error.strerror}): choose another folder.") from error
+        except sqlite3.OperationalError as error:
+            raise SayitError(f"The backup {target} cannot be written ({error}): choose another folder.") from error
+        finally:
+            if part.exists():
+                part.unlink()
+    return target
+
+
+def restore(source: Path, *, at: datetime, path: Path | None = None) -> Path | None:
+    """Put a backup in the record's place; returns where the record before it was kept (None: there was none).
+
+    The backup is checked first and opened for reading only. Everything happens in one
+    transaction of the record's file, so a kill leaves either the old or the new
+    one, and a program that has the record open goes on with the new one.
+    ``SayitError`` for what is no whole backup; then nothing has changed.
+    """
+    path = path or paths.record()
+    if not source.is_file():
+        raise SayitError(f"There is no file {source}: check the path of the backup.")
+    if path.exists() and source.samefile(path):
+        raise SayitError(f"{source} is the record itself: name a backup.")
+    if not source.stat().st_size:
+        raise SayitError(f"{source} is empty, so it is no backup: nothing was changed.")
+    try:
+        with _told(source):
+            _check(source)
+            _whole(source)
+    except SayitError as error:
+        raise SayitError(f"{source} is no backup that can be restored, nothing was changed. {error}") from error
+    kept = _set_aside(path, at) if path.exists() else None
+    open_record(path).close()
+    with _told(path), closing(_connect(source, "ro")) as backup, closing(_connect(path, "rw")) as record:
+        record.execute(f"PRAGMA busy_timeout = {int(BUSY_SECONDS * 1000)}")
+        backup.backup(record)
+    open_record(path).close()
+    return kept
+
+
+def _set_aside(path: Path, at: datetime) -> Path:
+    name = f"{path.stem}-before-{at:%Y%m%d-%H%M%S}"
+    kept = path.with_name(f"{name}{path.suffix}")
+    number = 1
+    while kept.exists():
+        number += 1
+        kept = path.with_name(f"{name}-{number}{path.suffix}")
+    try:
+        return back_up(kept, path)
+    except SayitError as error:
+        if not _damaged(error.__cause__):
+            raise
+        # It cannot be copied as a database, so the files themselves move.
+        with _told(path):
+            for ending in ("-wal", "-shm", "-journal", ""):
+                if (file := path.with_name(path.name + ending)).exists():
+                    os.replace(file, kept.with_name(kept.name + ending))
+        return kept
+
+
+def _damaged(cause: BaseException | None) -> bool:
+    if not isinstance(cause, sqlite3.DatabaseError):
+        return False
+    name = getattr(cause, "sqlite_errorname", None) or "SQLITE_CORRUPT"
+    return name.startswith(("SQLITE_CORRUPT", "SQLITE_NOTADB"))
+
+
+def _whole(path: Path) -> None:
+    with closing(_connect(path, "ro")) as connection:
+        for check in ("integrity_check(1)", "foreign_key_check"):
+            found = connection.execute(f"PRAGMA {check}").fetchall()
+            if found and found[0][0] != "ok":
+                raise sqlite3.DatabaseError(f"{check.split('(')[0]}: {found[0][0]}")
+        tables = {row[0] for row in connection.execute("SELECT name FROM sqlite_master WHERE type = 'table'")}
+        if not {"child", "session", "answer"} <= tables:
+            raise sqlite3.DatabaseError("its tables are missing")
