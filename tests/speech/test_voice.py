@@ -222,7 +222,7 @@ def test_an_espeak_that_does_not_work(monkeypatch, none, tmp_path, script):
 
 
 @on_linux
-@pytest.mark.parametrize("script", ["exit 1", "exit 0", "echo text > $9"])
+@pytest.mark.parametrize("script", ["exit 1", "exit 0", "echo text > $8"])
 def test_an_espeak_that_lists_voices_and_says_nothing(monkeypatch, none, tmp_path, script):
     listing = "Pty Language Age/Gender VoiceName File\\n 2 en-gb --/M English gmw/en"
     program(tmp_path, f'if [ "$1" = --voices=en ]; then printf "{listing}"; exit 0; fi\n{script}')
