@@ -27,9 +27,10 @@ _INSERTED = tuple(name for name in _ANSWER_FIELDS if name != "id")
 _INSERT = f"INSERT INTO answer ({', '.join(_INSERTED)}) VALUES ({', '.join('?' * len(_INSERTED))})"
 
 
-def open_record(path: Path | None = None) -> "Record":
+def open_record(path: Path | None = None, *, durable: bool = True) -> "Record":
     """Open the household's record, making it where there is none yet.
 
+    ``durable`` False is for a throwaway record that a power cut may take.
     ``path`` defaults to ``sayit.paths.record()``. A file that is damaged, that a
     newer sayit wrote, or that is no record at all raises ``SayitError`` and is
     left exactly as it is.
@@ -41,7 +42,7 @@ def open_record(path: Path | None = None) -> "Record":
         connection = _connect(path, "rw")
         try:
             connection.execute("PRAGMA journal_mode = WAL")
-            connection.execute("PRAGMA synchronous = FULL")
+            connection.execute(f"PRAGMA synchronous = {'FULL' if durable else 'OFF'}")
             connection.execute("PRAGMA foreign_keys = ON")
             # What is deleted is overwritten: `forget` means it.
             connection.execute("PRAGMA secure_delete = ON")
@@ -291,7 +292,7 @@ class Record:
             (child.id, after),
         )
         return [
-            (row[0], _time(row[1]), row[2], row[3], row[4], tuple(json.loads(row[5])), row[6]) for row in rows
+            (row[0], _time(row[1]), row[2], row[3], row[4], _list(row[5]), row[6]) for row in rows
         ]
 
     def _rows(self, query: str, values: tuple = ()) -> list[sqlite3.Row]:
@@ -450,8 +451,11 @@ def _answer(row: sqlite3.Row) -> Answer:
     values = dict(row)
     for name in ("asked_at", "judged_at", "overridden_at"):
         values[name] = _time(values[name])
-    values["reasons"] = tuple(json.loads(values["reasons"]))
-    values["alternatives"] = tuple(
-        (words, score) for words, score in json.loads(values["alternatives"])
-    )
+    values["reasons"] = _list(values["reasons"])
+    values["alternatives"] = tuple((words, score) for words, score in _list(values["alternatives"]))
     return Answer(**values)
+
+
+def _list(text: str) -> tuple:
+    # Most answers have none, and a report reads thousands.
+    return () if text == "[]" else tuple(json.loads(text))

@@ -1,0 +1,1 @@
+"""What a parent reads and prints: report, plan, log, export, sheet."""

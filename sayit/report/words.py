@@ -1,0 +1,154 @@
+"""The report's sentences: what the figures mean, for a parent."""
+
+from dataclasses import dataclass
+
+from sayit.practice.activities import split
+from sayit.practice.standing import SkillStanding, StepStanding
+from sayit.report.figures import Figures
+from sayit.report.reasons import title
+
+NOTES = (
+    "This is practice, not an assessment of hearing, speech or learning. If something worries you, see a licensed practitioner.",
+    "What a child said is personal data: keep this page as you keep other papers about your child; your local law applies.",
+    "Quiet talk is loud enough, ten minutes a day are enough.",
+)
+
+MOST = 4
+"""Lines of a heap before the rest is only counted."""
+
+HEAPS = {"fluent": "Fluent", "known": "Right, but not at once", "shaky": "Shaky", "new": "New"}
+"""What each status is called."""
+
+_SHORT = {
+    "say-back": "saying it back",
+    "other-way": "saying it the other way",
+    "build": "putting its digits down",
+    "read-out": "reading its digits",
+    "places": "telling its digits",
+    "claps": "clapping it",
+    "tens-in": "how many tens",
+    "to-ten": "the part that makes ten",
+    "glimpse": "seeing how many",
+    "next-door": "next, before, ten more, ten less",
+    "which-more": "which is more",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Heap:
+    """One of the four heaps of things practised: its ``status``, a ``title``, ``lines`` and how many ``more`` there are."""
+
+    status: str
+    title: str
+    lines: tuple[str, ...]
+    more: int = 0
+
+
+def lead(figures: Figures) -> tuple[str, ...]:
+    """The first sentences."""
+    name, days = figures.child.name, len(figures.days)
+    if not figures.judged:
+        return (f"{name} gave no answer that counts since {day_in_words(figures.since)}.",)
+    told = [
+        f"{name} practised on {counted(days, 'day')}, {duration(figures.minutes)} in all "
+        f"(about {counted(round(figures.minutes / days) or 1, 'minute')} a day), and gave {counted(figures.judged, 'answer')}.",
+        f"{share(figures.right, figures.judged)} were right, {share(figures.quick, figures.judged)} right and at once.",
+    ]
+    met, nearly = figures.aims.get("met", 0), figures.aims.get("nearly", 0)
+    asked = met + nearly + figures.aims.get("not yet", 0)
+    if asked:
+        told.append(f"The aim of the day was met in {met} of {counted(asked, 'sitting')}, nearly met in {nearly}.")
+    if figures.other_form:
+        told.append(f"{counted(figures.other_form, 'answer')} had the right value in the other form.")
+    if faster := _faster(figures):
+        told.append(faster)
+    return tuple(told)
+
+
+def heaps(figures: Figures) -> tuple[Heap, ...]:
+    """What is fluent, right but slow, shaky, and new, a line for each step."""
+    found: dict[str, list[str]] = {status: [] for status in HEAPS}
+    for step in figures.path:
+        if step.place == "ahead":
+            continue
+        needed = [skill for skill in step.skills if skill.needed]
+        if all(skill.status == "fluent" for skill in needed):
+            found["fluent"].append(step.title)
+            continue
+        for status, lines in found.items():
+            # What lies behind the child and was hardly asked says nothing.
+            told = [skill for skill in needed if skill.status == status and (skill.seen > 1 or step.place == "here")]
+            if told:
+                lines.append(f"{step.title}: {_skills(told, len(needed))}{_trouble(told)}")
+    if following := next((step for step in figures.path if step.place == "ahead"), None):
+        found["new"].append(f"Then: {following.title}")
+    # The latest steps say most about now.
+    return tuple(
+        Heap(status, HEAPS[status], tuple(lines[::-1] if status != "new" else lines)[:MOST], max(len(lines) - MOST, 0))
+        for status, lines in found.items()
+    )
+
+
+def where(figures: Figures) -> StepStanding:
+    """The step at which the child is."""
+    return next(step for step in figures.path if step.place == "here")
+
+
+def ask_in_words(ask: str) -> str:
+    """A way of asking such as "build:explicit" in a few words."""
+    activity = split(ask)[0]
+    return _SHORT.get(activity.slug, activity.says)
+
+
+def share(part: int, whole: int) -> str:
+    """A share such as "88 of 100"; whole numbers below a hundred as they are."""
+    if whole < 100:
+        return f"{part} of {whole}"
+    return f"{round(100 * part / whole)} of 100"
+
+
+def counted(number: int, thing: str) -> str:
+    """ "1 day", "2,310 answers"."""
+    return f"{number:,} {thing}{'' if number == 1 else 's'}"
+
+
+def duration(minutes: float) -> str:
+    """ "6 hours 50 minutes"."""
+    whole = round(minutes)
+    hours, rest = divmod(whole, 60)
+    if not hours:
+        return counted(rest, "minute") if rest else "less than a minute"
+    return counted(hours, "hour") + (f" {counted(rest, 'minute')}" if rest else "")
+
+
+def day_in_words(day) -> str:
+    """ "4 March 2026", in English whatever the machine's own language."""
+    return f"{day.day} {MONTHS[day.month - 1]} {day.year}"
+
+
+MONTHS = (
+    "January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December",
+)  # fmt: skip
+WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
+
+
+def _skills(skills: list[SkillStanding], of: int) -> str:
+    if len(skills) == of:
+        return "all of it"
+    return ", ".join(dict.fromkeys(ask_in_words(skill.ask) for skill in skills))
+
+
+def _trouble(skills: list[SkillStanding]) -> str:
+    reasons = [skill.trouble[0] for skill in skills if skill.trouble and skill.status != "fluent"]
+    return f" ({title(reasons[0]).lower()})" if reasons else ""
+
+
+def _faster(figures: Figures) -> str:
+    took = [day.seconds for day in figures.days if day.seconds is not None]
+    if len(took) < 10:
+        return ""
+    part = max(len(took) // 4, 3)
+    before, after = sum(took[:part]) / part, sum(took[-part:]) / part
+    if abs(before - after) < 0.1:
+        return f"A right answer starts after about {after:.1f} seconds, as it did at the beginning."
+    return f"A right answer starts after about {after:.1f} seconds; at the beginning it was {before:.1f}."
