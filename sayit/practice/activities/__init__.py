@@ -1,0 +1,133 @@
+"""The ways of asking. ``ACTIVITIES`` holds them by name."""
+
+from collections.abc import Sequence
+from dataclasses import replace
+from random import Random
+
+from sayit.errors import SayitError
+from sayit.numbers import Judgement
+from sayit.practice.activities.activity import Activity
+from sayit.practice.activities.build import BUILD
+from sayit.practice.activities.built import built
+from sayit.practice.activities.claps import CLAPS
+from sayit.practice.activities.glimpse import GLIMPSE
+from sayit.practice.activities.next_door import NEXT_DOOR
+from sayit.practice.activities.other_way import OTHER_WAY
+from sayit.practice.activities.places import PLACES
+from sayit.practice.activities.read_out import READ_OUT
+from sayit.practice.activities.say_back import SAY_BACK
+from sayit.practice.activities.tens_in import TENS_IN
+from sayit.practice.activities.to_ten import TO_TEN
+from sayit.practice.activities.which_more import WHICH_MORE
+from sayit.practice.path import Path, Step
+from sayit.practice.question import Answer, Question
+
+__all__ = [
+    "ACTIVITIES",
+    "Activity",
+    "asks",
+    "built",
+    "judge_answer",
+    "make_question",
+    "number_for",
+    "question_from_key",
+    "shape",
+    "split",
+]
+
+_TRIES = 60
+_FAR = 2_000
+_ASKS: dict[tuple, tuple[str, ...]] = {}
+
+ACTIVITIES = {
+    activity.slug: activity
+    for activity in (
+        SAY_BACK, OTHER_WAY, BUILD, READ_OUT, PLACES, CLAPS, TENS_IN, TO_TEN, GLIMPSE, NEXT_DOOR, WHICH_MORE,
+    )
+}
+
+
+def split(ask: str) -> tuple[Activity, str]:
+    """The activity and the variant of a name such as "other-way:explicit"."""
+    slug, _, variant = ask.partition(":")
+    if slug not in ACTIVITIES:
+        raise SayitError(f"There is no way of asking {slug!r}: choose one of {', '.join(ACTIVITIES)}.")
+    return ACTIVITIES[slug], variant
+
+
+def asks(step: Step, *, needed: bool = False) -> tuple[str, ...]:
+    """All ways of asking at a step, such as "other-way:explicit"; with ``needed`` those that decide mastery.
+
+    A kind that suits none of the step's numbers is left out (305 has one name only).
+    """
+    return _asks(step.slug, step.numbers.limit, step.needs if needed else step.asks, step)
+
+
+def _asks(slug: str, limit: int, slugs: tuple[str, ...], step: Step) -> tuple[str, ...]:
+    known = (slug, limit, slugs, step.numbers.patterns)
+    if known not in _ASKS:
+        names = []
+        for activity in slugs:
+            for variant in split(activity)[0].variants(step):
+                ask = f"{activity}:{variant}" if variant else activity
+                if number_for(step, ask, Random(0)) is not None:
+                    names.append(ask)
+        _ASKS[known] = tuple(names)
+    return _ASKS[known]
+
+
+def number_for(
+    step: Step, ask: str, random: Random, avoid: Sequence[int] = (), like: str | None = None
+) -> int | None:
+    """A number of the step that suits the kind of question, or None if none is found.
+
+    ``like`` is a shape such as "d0d0" that it should have; numbers in ``avoid``
+    come only when nothing else is found.
+    """
+    activity, variant = split(ask)
+    spare = None
+    for _ in range(_TRIES):
+        number = step.numbers.pick(random, avoid)
+        if not activity.suits(number, variant):
+            continue
+        if number not in avoid and (like is None or shape(number) == like):
+            return number
+        spare = number if spare is None or number not in avoid else spare
+    if spare is None and len(step.numbers):
+        # Few numbers suit: look along the whole pool from somewhere.
+        start = random.randrange(len(step.numbers))
+        along = (step.numbers[(start + ahead) % len(step.numbers)] for ahead in range(min(len(step.numbers), _FAR)))
+        spare = next((number for number in along if activity.suits(number, variant)), None)
+    return spare
+
+
+def shape(number: int) -> str:
+    """Where a number has digits (d) and where zeros (0): 5020 is "d0d0"."""
+    return "".join("0" if digit == "0" else "d" for digit in str(number))
+
+
+def make_question(step: Step, ask: str, number: int, random: Random, purpose: str = "new") -> Question:
+    """A question of a kind ``ask`` about ``number``; ``random`` only picks a partner where two numbers are needed."""
+    activity, variant = split(ask)
+    return _purposed(activity.ask(step, activity.pair(step, number, random), variant), purpose)
+
+
+def question_from_key(path: Path, key: str, purpose: str = "again") -> Question:
+    """The question with that ``Question.key``; ``SayitError`` for a key that this path does not know."""
+    try:
+        slug, ask, numbers = key.split("/")
+        about = tuple(int(number) for number in numbers.split(","))
+        activity, variant = split(ask)
+        question = activity.ask(path[slug], about, variant)
+    except (ValueError, KeyError):
+        raise SayitError(f"{key!r} is no question: write step/activity:variant/number.") from None
+    return _purposed(question, purpose)
+
+
+def judge_answer(question: Question, answer: Answer) -> Judgement:
+    """What an answer is worth: value, verdict and reasons. Never raises for anything a child said or typed."""
+    return ACTIVITIES[question.activity].judge(question, answer)
+
+
+def _purposed(question: Question, purpose: str) -> Question:
+    return replace(question, purpose=purpose)

@@ -1,0 +1,57 @@
+"""Claps: clap the syllables of a round number's name, and tell its digits.
+
+For a round number said in tens form the claps usually tell how many digits it
+has: "two-ten" two and two, "two hundred" three and three. The rule breaks in two
+places, and both are taught as such: "seven" has two claps for one digit, and
+"thousand" has two claps for three zeros.
+"""
+
+from sayit.numbers import name, syllables
+from sayit.practice.activities import judging
+from sayit.practice.activities.activity import Activity
+from sayit.practice.path import Step
+from sayit.practice.question import Named, Question, Said, said
+
+
+def claps(number: int) -> int:
+    """How many claps the explicit name of ``number`` has."""
+    return len(syllables(name(number, "explicit")))
+
+
+def breaks(number: int) -> tuple[str, ...]:
+    """Which of the two breaks, "seven" and "thousand", touch this number's claps."""
+    words = name(number, "explicit").replace("-", " ").split()
+    return tuple(word for word in ("seven", "thousand") if word in words)
+
+
+def lesson(number: int) -> Said:
+    """What to say about claps and digits of ``number`` after it was clapped."""
+    values = {
+        "number": Named(number, "explicit"),
+        "claps": Named(claps(number)),
+        "digits": Named(len(str(number))),
+    }
+    broken = breaks(number)
+    return said("teach.claps-" + ("-".join(broken) if broken else "same"), **values)
+
+
+def _ask(step: Step, about: tuple[int, ...], variant: str) -> Question:
+    (number,) = about
+    counted = variant == "count"
+    return Question(
+        step.slug, "claps", variant, about, (said(f"ask.claps-{variant}", number=Named(number, "explicit")),),
+        way="spoken", value=claps(number) if counted else number, form="any" if counted else "digits",
+        seconds=step.seconds * CLAPS.factor,
+    )
+
+
+CLAPS = Activity(
+    slug="claps",
+    says="claps a number's name and tells its digits",
+    guess=0.25,
+    factor=2.0,
+    ask=_ask,
+    judge=judging.spoken,
+    variants=lambda step: ("count", "digits"),
+    suits=lambda number, variant: number >= 10 and len(str(number).rstrip("0")) == 1 and number <= 9_000,
+)

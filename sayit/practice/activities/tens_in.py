@@ -1,0 +1,39 @@
+"""Tens in: how many tens (or hundreds) are in a number."""
+
+from sayit.practice.activities import judging
+from sayit.practice.activities.activity import Activity
+from sayit.practice.path import Step
+from sayit.practice.question import Named, Question, said
+
+_SIZE = {"tens": 10, "hundreds": 100}
+
+
+def _ask(step: Step, about: tuple[int, ...], variant: str) -> Question:
+    (number,) = about
+    return Question(
+        step.slug, "tens-in", variant, about, (said(f"ask.{variant}-in", number=Named(number)),),
+        way="spoken", value=number // _SIZE[variant], form="any", seconds=step.seconds,
+    )
+
+
+def _suits(number: int, variant: str) -> bool:
+    # 45 has four tens and some, but for 345 "four" and "thirty-four" would both
+    # be answers, so from a hundred on only whole tens are asked.
+    size = _SIZE[variant]
+    return number >= size and (number % size == 0 or number < 100)
+
+
+TENS_IN = Activity(
+    slug="tens-in",
+    says="hears a number and says how many tens are in it",
+    guess=0.15,
+    factor=1.0,
+    ask=_ask,
+    judge=judging.spoken,
+    variants=lambda step: ("tens", "hundreds") if step.numbers.limit >= 100 and _big(step) else ("tens",),
+    suits=_suits,
+)
+
+
+def _big(step: Step) -> bool:
+    return any(step.numbers[at] >= 1000 for at in (0, len(step.numbers) - 1))

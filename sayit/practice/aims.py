@@ -1,0 +1,138 @@
+"""Today's aim: the one thing that a sitting is for, and whether it was met."""
+
+from dataclasses import dataclass
+
+from sayit.practice.activities import asks, split
+from sayit.practice.learner import Learner
+from sayit.practice.path import Step
+from sayit.practice.patterns import patterns
+
+
+KEPT = 0.85
+"""Share of items that must still be there on another day; below it a skill goes on being an aim (ours)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Aim:
+    """One way of asking at one step, as a ``sentence`` for the parent, and ``why`` it is today's.
+
+    ``focus`` are all skills that serve it: itself, and where a ``reason`` for misses keeps coming,
+    the others that it touches.
+    """
+
+    step: str
+    ask: str
+    sentence: str
+    why: str
+    focus: tuple[str, ...] = ()
+    reason: str = ""
+
+    @property
+    def skill(self) -> str:
+        return f"{self.step}/{self.ask}"
+
+    @property
+    def fluent(self) -> bool:
+        """Whether it is only kept up."""
+        return self.why == _STATE["fluent"]
+
+
+_BECAUSE = {
+    "teen-ty-swap": "teens and tens were mixed up (thirteen, thirty)",
+    "digits-swapped": "two digits changed places",
+    "lost-zero": "a zero got lost",
+    "wrong-place-word": "a digit went to the wrong place",
+    "glued-parts": "the parts were written one after the other",
+    "dropped-part": "a part of the number was left out",
+    "digit-by-digit": "the digits were read one by one",
+    "counted": "it was counted one by one",
+    "off-by-one": "it was one too many or too few",
+    "off-by-ten": "it was ten too many or too few",
+    "other-form": "it was said the other way",
+    "added-zero": "a zero was put in",
+    "mixed-form": "both ways of saying it were mixed",
+    "malformed": "the name was not put together right",
+}
+
+
+def ranked(learner: Learner, at: float) -> list[Aim]:
+    """All that can be an aim at the child's step and before, most pressing first.
+
+    First what keeps being missed for one reason, then what is shaky, has several weak items or does not
+    stay from day to day, then
+    what is right but slow, then what is new, then what is fluent; at the child's own step before others. Never empty.
+    """
+    path = learner.path
+    here = path.index(learner.step)
+    aims = []
+    for pattern in patterns(learner, at):
+        slug, ask = pattern.skills[0].split("/")
+        why = f"lately {_BECAUSE.get(pattern.reason, 'another number was said')}"
+        aims.append(_aim(path[slug], ask, why, pattern.skills, pattern.reason))
+    found: list[tuple[tuple[int, int, int], Aim]] = []
+    for place, step in enumerate(path.steps[: here + 1]):
+        if step.slug in learner.skipped and place != here:
+            continue
+        for ask in asks(step, needed=True):
+            name = f"{step.slug}/{ask}"
+            seen = learner.skill(name).seen
+            # What lies behind and was hardly asked is looked at in passing; it is no aim.
+            if place != here and seen < 2:
+                continue
+            state = learner.status(name, at)
+            order = ("shaky", "known", "new", "fluent").index(state)
+            why = _STATE[state]
+            if state == "known" and len(learner.weak.get(name, ())) >= _several(len(step.numbers)):
+                order = 0
+            if state in ("known", "fluent") and learner.skill(name).kept < KEPT:
+                order, why = 0, "it is right on the day, but does not stay yet"
+            found.append(((order, here - place, len(found)), _aim(step, ask, why, (name,))))
+    return aims + [aim for _, aim in sorted(found, key=lambda entry: entry[0])]
+
+
+def _several(numbers: int) -> int:
+    """How many weak items make a skill an aim: a fifth of its numbers, at most three."""
+    return min(3, max(1, numbers // 5))
+
+
+def aim_of(learner: Learner, at: float) -> Aim:
+    """The most pressing aim."""
+    return ranked(learner, at)[0]
+
+
+_STATE = {
+    "shaky": "it is not sure yet",
+    "known": "it is right, but does not come at once yet",
+    "new": "it is the next new thing",
+    "fluent": "it is fluent, and stays so by coming back",
+}
+
+
+def _aim(step: Step, ask: str, why: str, focus: tuple[str, ...], reason: str = "") -> Aim:
+    activity, variant = split(ask)
+    how = {"explicit": ", in tens form", "plain": "", "": ""}.get(variant, f" ({variant.replace('-', ' ')})")
+    return Aim(step.slug, ask, f"{step.title}: {activity.says}{how}.", why, focus, reason)
+
+
+@dataclass(frozen=True, slots=True)
+class Closing:
+    """The three closing questions: ``asked`` and ``right`` of them, ``quick`` how many came at once.
+
+    ``met`` is "met" (all right), "nearly" (all but one), "not yet", or "not asked" where
+    the sitting ended early.
+    """
+
+    aim: Aim
+    asked: int
+    right: int
+    quick: int
+
+    @property
+    def met(self) -> str:
+        if self.asked < CLOSING:
+            return "not asked"
+        return {0: "met", 1: "nearly"}.get(self.asked - self.right, "not yet")
+
+
+CLOSING = 3
+"""How many closing questions there are."""

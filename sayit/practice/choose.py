@@ -1,0 +1,165 @@
+"""Which skill and which number to ask next.
+
+A choice weighs how far a skill is from fluent, how many of its items are due,
+and which reasons for misses are open; it draws, so that two sittings differ, but
+from a random source that the caller seeds. Mixing skills instead of drilling one
+follows Rohrer & Taylor (2007), "The shuffling of mathematics problems improves
+learning", Instructional Science 35.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from random import Random
+
+from sayit.practice import mastery
+from sayit.practice.activities import asks, make_question, number_for, split
+from sayit.practice.learner import Learner
+from sayit.practice.path import Step
+from sayit.practice.question import Question
+
+_LIKELY = 0.85
+_UNKNOWN = 0.7
+_AIM_SHARE = 0.35
+_PATTERN_SHARE = 0.6
+_MEND_SHARE = 0.5
+_LOOK_SHARE = 0.35
+_REST = 3600.0
+"""Seconds for which an item just asked is left to the sitting's own repeats."""
+
+
+@dataclass(slots=True)
+class Choice:
+    """A skill that can be asked.
+
+    ``weight`` is how much it needs practice, ``repair`` how much of that is for mending what
+    went wrong and for what is due, ``chance`` how likely a right answer is (0 to 1), ``due`` its due
+    items, ``seen`` its answers so far, ``needed`` whether mastery depends on it.
+    """
+
+    step: Step
+    ask: str
+    weight: float
+    repair: float
+    chance: float
+    due: list[str] = field(default_factory=list)
+    seen: int = 0
+    needed: bool = True
+
+    @property
+    def skill(self) -> str:
+        return f"{self.step.slug}/{self.ask}"
+
+
+def choices(learner: Learner, at: float) -> list[Choice]:
+    """All skills up to the child's step, with their weights at that time; skipped steps left out."""
+    path = learner.path
+    due: dict[str, list[tuple[float, str]]] = {}
+    for key, item in learner.items.items():
+        if item.due <= at:
+            due.setdefault(key.rpartition("/")[0], []).append((item.due, key))
+    found = []
+    for step in path.steps[: path.index(learner.step) + 1]:
+        here = step.slug == learner.step
+        if step.slug in learner.skipped and not here:
+            continue
+        needed = asks(step, needed=True)
+        for ask in asks(step):
+            name = f"{step.slug}/{ask}"
+            activity = split(ask)[0]
+            belief = learner.belief(name, at)
+            waiting = [key for _, key in sorted(due.get(name, ()))]
+            weight = (1 - belief[2]) * (1.0 if here else 0.4)
+            weight *= (1.0 if ask in needed else 0.35) * (1.0 if activity.counts else 0.3)
+            # Where things are still there when they come back, a few of them will do, not all.
+            skill = learner.skill(name)
+            repair = 0.6 * min(len(waiting), 5) * (1.02 - skill.kept)
+            repair += 0.3 * min(len(learner.weak.get(name, ())), 4)
+            repair += 0.5 * min(sum(learner.trouble(name, at).values()), 3.0)
+            chance = mastery.right_chance(belief, mastery.Rates(guess=activity.guess))
+            found.append(Choice(step, ask, weight + repair, repair, chance, waiting, skill.seen, ask in needed))
+    return found
+
+
+def question_for(
+    choice: Choice,
+    learner: Learner,
+    random: Random,
+    avoid: Sequence[int],
+    at: float,
+    *,
+    purpose: str | None = None,
+) -> Question:
+    """A question of that skill: a weak item, a due one, or a fresh number.
+
+    What was asked within the last hour is left to the sitting's own repeats. With a ``purpose`` of
+    its own ("easy", "finish") it is any number that is not weak.
+    """
+    number, why = None, "new"
+    weak = learner.weak.get(choice.skill, ())
+    if purpose:
+        avoid = (*avoid, *(int(name) for name in map(_last, weak) if name.isdigit()))
+    else:
+        rested = [key for key in weak if at - learner.items[key].last > _REST]
+        if rested and random.random() < 0.6:
+            number, why = _number_of(random.choice(rested), choice, random, avoid), "due"
+        elif choice.due and random.random() < 0.7:
+            number, why = _number_of(choice.due[0], choice, random, avoid), "due"
+    if number is None or number in avoid:
+        number, why = number_for(choice.step, choice.ask, random, avoid), "new"
+    assert number is not None, f"{choice.skill} was chosen though no number suits it"
+    return make_question(choice.step, choice.ask, number, random, purpose or why)
+
+
+def _last(key: str) -> str:
+    return key.rpartition("/")[2]
+
+
+def _number_of(key: str, choice: Choice, random: Random, avoid: Sequence[int]) -> int | None:
+    name = _last(key)
+    if name.isdigit() and len(name) < 3:
+        return int(name)
+    return number_for(choice.step, choice.ask, random, avoid, None if name == "pair" else name)
+
+
+def pick_hard(
+    found: Sequence[Choice], random: Random, focus: Sequence[str], pattern: bool, recent: Sequence[str]
+) -> Choice:
+    """A skill that needs practice.
+
+    ``focus`` are the skills of today's aim: a third of the questions are theirs, more where they
+    belong to a ``pattern`` of misses. Of the rest some mend what went wrong anywhere on the path or is
+    due, some look at what was hardly asked yet, however much else there is. The last two
+    kinds come only for want of others.
+    """
+    open_ = [choice for choice in found if choice.skill not in recent[-2:]] or list(found)
+    drawn = random.random()
+    focused = [choice for choice in open_ if choice.skill in focus]
+    aim_share = _PATTERN_SHARE if pattern else _AIM_SHARE
+    if focused and drawn < aim_share:
+        return _weighted(focused, [choice.weight for choice in focused], random)
+    rest = (drawn - aim_share) / (1 - aim_share)
+    mending = [choice for choice in open_ if choice.repair > 0]
+    unknown = [choice for choice in open_ if choice.needed and choice.seen < 1]
+    if mending and rest < _MEND_SHARE:
+        return _weighted(mending, [choice.repair for choice in mending], random)
+    if unknown and rest < _MEND_SHARE + _LOOK_SHARE:
+        return random.choice(unknown)
+    return _weighted(open_, [choice.weight for choice in open_], random)
+
+
+def _weighted(found: Sequence[Choice], weights: Sequence[float], random: Random) -> Choice:
+    return random.choices(found, [weight + 1e-6 for weight in weights])[0]
+
+
+def pick_easy(found: Sequence[Choice], random: Random, recent: Sequence[str]) -> Choice:
+    """A skill that will most likely go well.
+
+    Among those, skills that lie behind the child and were hardly asked yet come first: an easy
+    question then also looks for gaps. Where nothing is likely, one of the three likeliest.
+    """
+    open_ = [choice for choice in found if choice.skill not in recent[-1:]] or list(found)
+    likely = [choice for choice in open_ if choice.chance >= _LIKELY]
+    unknown = [choice for choice in open_ if choice.needed and choice.seen < 2 and choice.chance >= _UNKNOWN]
+    if unknown and random.random() < 0.6:
+        return random.choice(unknown)
+    return random.choice(likely or sorted(open_, key=lambda choice: -choice.chance)[:3])

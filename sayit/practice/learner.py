@@ -1,0 +1,353 @@
+"""What is known of one child: a compact state that takes in one answer at a time.
+
+Nothing here grows with the number of answers, only with the number of
+different things asked, so the two-hundred-thousandth answer costs what the first
+did, and the state can be rebuilt from the record.
+"""
+
+from collections.abc import Iterable
+from copy import copy
+from dataclasses import dataclass, field, replace
+from datetime import datetime
+from functools import cache
+from statistics import median
+from typing import Any
+
+from sayit.practice import counting, mastery, spacing
+from sayit.practice.activities import ACTIVITIES, asks, shape, split
+from sayit.practice.mastery import Rates
+from sayit.practice.path import Path, load_path
+
+RECENT = 10
+"""How many answers a skill remembers one by one."""
+
+ECHO_SECONDS = 45.0
+"""A right answer so soon after the tool said it proves memory for a moment, not knowledge."""
+
+HALF_LIFE_DAYS = 7.0
+"""How fast a reason for misses fades when it does not come again."""
+
+AT_ONCE = 0.7
+"""Share of the last answers that must have come at once in a fluent skill (ours)."""
+
+MOST_GLIMPSES = 24
+_DAY = 86_400.0
+_NIGHT = 28_800.0
+_KEPT_WEIGHT = 0.1
+_PATIENCE = 12
+
+
+@dataclass(frozen=True, slots=True)
+class Past:
+    """One judged answer as the record gives it back.
+
+    ``at`` is an aware datetime, ``key`` the ``Question.key``, ``verdict`` the one
+    that counts (a parent's correction wins), ``seconds`` from the end of the prompt to
+    the start of the voice, or None.
+    """
+
+    at: datetime
+    key: str
+    verdict: str
+    reasons: tuple[str, ...] = ()
+    seconds: float | None = None
+
+
+@dataclass(slots=True)
+class Skill:
+    """One way of asking at one step: the mastery belief, and the last few answers as (level, seconds).
+
+    ``kept`` is the running share of items that were still there when they came back on another day.
+    """
+
+    belief: mastery.Belief
+    seen: int = 0
+    right: int = 0
+    last: float = 0.0
+    recent: list[tuple[str, float | None]] = field(default_factory=list)
+    reasons: dict[str, float] = field(default_factory=dict)
+    kept: float = spacing.RETENTION
+
+    @property
+    def accuracy(self) -> float:
+        """Share of right ones among the last answers; 0 without any."""
+        return sum(shown != "missed" for shown, _ in self.recent) / len(self.recent) if self.recent else 0.0
+
+
+    @property
+    def usual(self) -> float | None:
+        """Median seconds of the last right answers; None with fewer than four."""
+        took = [seconds for shown, seconds in self.recent if shown != "missed" and seconds is not None]
+        return median(took) if len(took) >= 4 else None
+
+
+@dataclass(slots=True)
+class Learner:
+    """One child. ``step`` is where the child is, ``pace`` stretches every time limit (1.5: half as much again).
+
+    ``skipped`` steps are passed over. ``skills`` by ``Question.skill``, ``items`` by
+    ``item_key``, ``weak`` the items of a skill whose last answer was missed, slow or counted,
+    ``missed`` the last minutes' misses, ``glimpses`` the last right (quantity, seconds).
+    Times inside are seconds since 1970, UTC.
+    """
+
+    step: str
+    limit: int | None = None
+    pace: float = 1.0
+    skipped: tuple[str, ...] = ()
+    skills: dict[str, Skill] = field(default_factory=dict)
+    items: dict[str, spacing.Item] = field(default_factory=dict)
+    weak: dict[str, tuple[str, ...]] = field(default_factory=dict)
+    missed: dict[str, float] = field(default_factory=dict)
+    glimpses: list[tuple[int, float]] = field(default_factory=list)
+    answers: int = 0
+    last: float = 0.0
+
+    @property
+    def path(self) -> Path:
+        """The path of steps up to this child's limit."""
+        return load_path(self.limit)
+
+    def skill(self, name: str) -> Skill:
+        """A skill's state; a fresh one where nothing was asked yet (not kept)."""
+        return self.skills.get(name) or Skill(self._start(name))
+
+    def _start(self, name: str) -> mastery.Belief:
+        path = self.path
+        return mastery.BEFORE if path.index(name.split("/")[0]) < path.index(self.step) else mastery.START
+
+    def belief(self, name: str, at: float) -> mastery.Belief:
+        """The mastery belief of a skill at a time, days without practice taken into account."""
+        skill = self.skill(name)
+        return mastery.fade(skill.belief, (at - skill.last) / _DAY) if skill.seen else skill.belief
+
+    def status(self, name: str, at: float) -> str:
+        """A skill in a word: "new", "shaky", "known" or "fluent", as ``mastery.status`` has it.
+
+        Fluent is only what came at once in most of the last answers too, and where no item is
+        weak: three quick answers say little about a fourth number.
+        """
+        skill = self.skill(name)
+        state = mastery.status(self.belief(name, at), skill.seen)
+        at_once = [shown in ("fluent", "untimed") for shown, _ in skill.recent]
+        if state == "fluent" and (sum(at_once) < AT_ONCE * len(at_once) or self.weak.get(name)):
+            return "known"
+        return state
+
+    def trouble(self, name: str, at: float) -> dict[str, float]:
+        """Reasons for misses in a skill that are still open, with their faded weight (1: once just now)."""
+        skill = self.skills.get(name)
+        if not skill:
+            return {}
+        faded = 0.5 ** (max(at - skill.last, 0.0) / _DAY / HALF_LIFE_DAYS)
+        return {reason: weight * faded for reason, weight in skill.reasons.items() if weight * faded >= 0.25}
+
+    def to_dict(self) -> dict[str, Any]:
+        """Plain values for JSON."""
+        return {
+            "version": 1,
+            "step": self.step,
+            "limit": self.limit,
+            "pace": self.pace,
+            "skipped": list(self.skipped),
+            "answers": self.answers,
+            "last": self.last,
+            "skills": {
+                name: [list(s.belief), s.seen, s.right, s.last, [list(shown) for shown in s.recent], dict(s.reasons), s.kept]
+                for name, s in self.skills.items()
+            },
+            "items": {
+                key: [i.stability, i.difficulty, i.last, i.due, i.seen, i.misses, i.missed_at]
+                for key, i in self.items.items()
+            },
+            "weak": {name: list(keys) for name, keys in self.weak.items()},
+            "missed": dict(self.missed),
+            "glimpses": [list(pair) for pair in self.glimpses],
+        }
+
+    @classmethod
+    def from_dict(cls, data: dict[str, Any]) -> "Learner":
+        """The learner that ``to_dict`` gave; KeyError or TypeError if it is not one."""
+        return cls(
+            step=data["step"],
+            limit=data["limit"],
+            pace=data["pace"],
+            skipped=tuple(data["skipped"]),
+            answers=data["answers"],
+            last=data["last"],
+            skills={
+                name: Skill(tuple(b), seen, right, last, [(shown, took) for shown, took in recent], dict(reasons), kept)
+                for name, (b, seen, right, last, recent, reasons, kept) in data["skills"].items()
+            },
+            items={key: spacing.Item(*values) for key, values in data["items"].items()},
+            weak={name: tuple(keys) for name, keys in data["weak"].items()},
+            missed=dict(data["missed"]),
+            glimpses=[(quantity, seconds) for quantity, seconds in data["glimpses"]],
+        )
+
+
+def item_key(key: str) -> str:
+    """The item that comes back over days for a ``Question.key``.
+
+    Below a hundred each number is an item of its own. Above, no number would ever
+    come twice, so the item is its shape: "teens/build:plain/13",
+    "thousands-inner-zeros/build:plain/d0d0". For two numbers it is the pair's shape.
+    """
+    skill, _, numbers = key.rpartition("/")
+    if "," in numbers:
+        return f"{skill}/pair"
+    return key if len(numbers) < 3 else f"{skill}/{shape(int(numbers))}"
+
+
+@cache
+def _rates(activity: str) -> Rates:
+    return Rates(guess=ACTIVITIES[activity].guess)
+
+
+@cache
+def _quick(limit: int | None, step: str, activity: str) -> float:
+    return load_path(limit)[step].seconds * ACTIVITIES[activity].factor
+
+
+def shown_by(learner: Learner, past: Past) -> str:
+    """What an answer shows: a level of ``mastery.LEVELS``, "untimed" or "unclear"."""
+    step, ask, _ = past.key.split("/")
+    quick = _quick(learner.limit, step, split(ask)[0].slug) * learner.pace
+    shown = mastery.level(past.verdict, past.seconds, quick)
+    # Counting aloud gets there, but it is not seeing or knowing.
+    return "slow" if shown in ("fluent", "correct", "untimed") and "counted" in past.reasons else shown
+
+
+def fold(learner: Learner, past: Past) -> str:
+    """Take one answer in, in place; returns what it showed.
+
+    ``SayitError`` for a key that no step or activity of this path knows.
+    A step that is mastered by it is left for the next.
+    """
+    shown = shown_by(learner, past)
+    skill_name, _, numbers = past.key.rpartition("/")
+    step, ask = skill_name.split("/")
+    at = past.at.timestamp()
+    learner.answers += 1
+    learner.last = max(learner.last, at)
+    if shown == "unclear":
+        return shown
+    echo = shown != "missed" and at - learner.missed.get(past.key, float("-inf")) < ECHO_SECONDS
+    if shown == "missed":
+        learner.missed[past.key] = at
+        # A miss matters for the next minutes only; older ones would pile up.
+        if len(learner.missed) > 64:
+            del learner.missed[min(learner.missed, key=learner.missed.__getitem__)]
+    if echo:
+        return shown
+    counted = "counted" in past.reasons
+    if ask == "glimpse" and shown != "missed" and past.seconds is not None:
+        learner.glimpses = [*learner.glimpses, (int(numbers), past.seconds)][-MOST_GLIMPSES:]
+        grows = counting.slope(learner.glimpses) if shown == "slow" and not counted else None
+        if grows and grows.counting:
+            counted, past = True, replace(past, reasons=(*past.reasons, "counted"))
+    skill = learner.skills.get(skill_name)
+    if skill is None:
+        skill = learner.skills[skill_name] = Skill(learner._start(skill_name), last=at)
+    key = item_key(past.key)
+    weak = [other for other in learner.weak.get(skill_name, ()) if other != key]
+    _learn(skill, past, shown, at, _rates(split(ask)[0].slug), relieved=not weak)
+    item = learner.items.setdefault(key, spacing.Item())
+    # A quantity that was counted was not seen: it must not wait as one that was.
+    if item.seen and at - item.last > _NIGHT:
+        skill.kept += _KEPT_WEIGHT * ((shown in ("fluent", "correct", "untimed") and not counted) - skill.kept)
+    spacing.review(item, "missed" if counted else shown, at, spacing.stretch(skill.kept))
+    learner.weak[skill_name] = tuple(weak + [key] * (counted or shown in ("missed", "slow")))
+    if step == learner.step and mastered(learner, step, at):
+        learner.step = _next(learner)
+    return shown
+
+
+def _learn(skill: Skill, past: Past, shown: str, at: float, rates: Rates, *, relieved: bool) -> None:
+    days = max(at - skill.last, 0.0) / _DAY
+    faded = 0.5 ** (days / HALF_LIFE_DAYS)
+    # Right answers ease a reason, but not while other items still show it.
+    relief = 0.85 if relieved and shown in ("fluent", "correct", "untimed") else 1.0
+    skill.reasons = {
+        reason: weight * faded * relief for reason, weight in skill.reasons.items() if weight * faded * relief >= 0.1
+    }
+    reasons = past.reasons or (("other-form",) if past.verdict == "other-form" else ())
+    if shown in ("missed", "slow"):
+        for reason in reasons:
+            skill.reasons[reason] = skill.reasons.get(reason, 0.0) + 1.0
+    skill.belief = mastery.update(mastery.fade(skill.belief, days, rates), shown, rates)
+    skill.seen += 1
+    skill.right += shown != "missed"
+    skill.last = at
+    skill.recent = [*skill.recent, (shown, past.seconds)][-RECENT:]
+
+
+def mastered(learner: Learner, step: str, at: float) -> bool:
+    """Whether every needed way of asking at a step is fluent and accurate enough.
+
+    One that is right but stays slow through a dozen answers does not hold a
+    child back for ever: it counts too, and speed goes on being practised.
+    """
+    data = learner.path[step]
+    for ask in asks(data, needed=True):
+        skill = learner.skills.get(f"{step}/{ask}")
+        if skill is None or skill.seen < 3 or skill.accuracy < data.accuracy:
+            return False
+        state = learner.status(f"{step}/{ask}", at)
+        if state != "fluent" and not (state == "known" and skill.seen >= _PATIENCE):
+            return False
+    return True
+
+
+def _next(learner: Learner) -> str:
+    steps = learner.path.slugs
+    for slug in steps[steps.index(learner.step) + 1 :]:
+        if slug not in learner.skipped:
+            return slug
+    return learner.step
+
+
+def rebuild(learner: Learner, record: Iterable[Past]) -> Learner:
+    """``learner``'s settings with the whole record folded in, oldest first; ``learner`` stays as it is.
+
+    The step it ends at is the one the answers lead to from ``learner.step``.
+    """
+    fresh = Learner(step=learner.step, limit=learner.limit, pace=learner.pace, skipped=learner.skipped)
+    for past in record:
+        fold(fresh, past)
+    return fresh
+
+
+@dataclass(slots=True)
+class Before:
+    """What one answer will touch, so that a parent's correction can take it back."""
+
+    key: str
+    scalars: tuple
+    weak: tuple[str, ...]
+    skill: Skill | None
+    item: spacing.Item | None
+    missed: dict[str, float]
+
+
+def remember(learner: Learner, key: str) -> Before:
+    """A copy of all that folding an answer to ``key`` can change."""
+    name = key.rpartition("/")[0]
+    skill, item = learner.skills.get(name), learner.items.get(item_key(key))
+    scalars = (learner.step, learner.glimpses, learner.answers, learner.last)
+    return Before(key, scalars, learner.weak.get(name, ()), copy(skill), copy(item), dict(learner.missed))
+
+
+def restore(learner: Learner, before: Before) -> None:
+    """Make the learner what it was."""
+    learner.step, learner.glimpses, learner.answers, learner.last = before.scalars
+    learner.missed = before.missed
+    learner.weak[before.key.rpartition("/")[0]] = before.weak
+    for kept, key, old in (
+        (learner.skills, before.key.rpartition("/")[0], before.skill),
+        (learner.items, item_key(before.key), before.item),
+    ):
+        if old is None:
+            kept.pop(key, None)  # type: ignore[arg-type]
+        else:
+            kept[key] = old  # type: ignore[index]

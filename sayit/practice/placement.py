@@ -1,0 +1,162 @@
+"""Finding a child's place on the path in five minutes, by asking.
+
+A probability for each step that it is the child's first one not yet mastered is
+updated by Bayes' rule after each answer, and the step asked next is the one whose
+answer is expected to tell most (the adaptive staircase of Watson & Pelli 1983,
+"QUEST", Perception & Psychophysics 33, with the choice by information of
+Kontsevich & Tyler 1999, Vision Research 39). After two misses in a row something
+easy comes, and it ends on a success.
+"""
+
+import math
+from datetime import datetime
+from random import Random
+
+from sayit.practice.activities import asks, judge_answer, make_question, number_for, split
+from sayit.practice.learner import Learner, Past, fold
+from sayit.practice.mastery import level
+from sayit.practice.question import Answer, Question
+
+MINUTES = 5.0
+MOST_QUESTIONS = 30
+SURE = 0.9
+"""Probability of one step from which on asking further is not worth a child's time."""
+
+# Chance of a right answer: well behind the child's place, at it, and past it. Ours, not
+# fitted; a right answer that came slowly counts half as much as a quick one.
+_BEHIND, _AT, _PAST = 0.93, 0.45, 0.12
+_SLOW = 0.5
+
+
+class Placement:
+    """The search. Ask ``next_question``, give ``take`` the answer, until ``next_question`` gives None."""
+
+    def __init__(self, learner: Learner, now: datetime, seed: int, minutes: float = MINUTES) -> None:
+        self.learner = learner
+        self.path = learner.path
+        self.started = now
+        self.minutes = minutes
+        self.asked = 0
+        self.belief = [1 / len(self.path)] * len(self.path)
+        self._random = Random(seed)
+        self._current: Question | None = None
+        self._past: list[Past] = []
+        self._levels: list[str] = []
+        self._numbers: list[int] = []
+        self._unclear = 0
+        self._last_asks: list[str] = []
+
+    @property
+    def step(self) -> str:
+        """The likeliest place so far: the step that half of the probability lies at or before."""
+        total = 0.0
+        for slug, share in zip(self.path.slugs, self.belief):
+            total += share
+            if total >= 0.5:
+                return slug
+        return self.path.slugs[-1]
+
+    @property
+    def sure(self) -> float:
+        """Probability of the likeliest step, 0 to 1."""
+        return max(self.belief)
+
+    def next_question(self, now: datetime) -> Question | None:
+        """What to ask now, or None when the place is found or the time is up."""
+        if self._current is None and not self._done(now):
+            self._current = self._ask(self._where(now))
+            self.asked += 1
+            self._numbers = [*self._numbers, *self._current.about][-4:]
+            self._last_asks = [*self._last_asks, self._current.skill][-3:]
+        return self._current
+
+    def take(self, answer: Answer, now: datetime) -> Past | None:
+        """Take an answer in; what the record keeps, or None while unclear (it is then asked again, once)."""
+        question = self._current
+        if question is None:
+            raise ValueError("no question is open: call next_question first")
+        judgement = judge_answer(question, answer)
+        if judgement.verdict == "unclear":
+            self._unclear += 1
+            if self._unclear > 1:
+                self._current, self._unclear = None, 0
+            return None
+        self._current, self._unclear = None, 0
+        quick = question.seconds * self.learner.pace
+        # The other form shows that the number is known; only its second name is not.
+        verdict = "right" if judgement.verdict == "other-form" else judgement.verdict
+        shown = level(verdict, answer.seconds, quick)
+        self._levels.append(shown)
+        at = self.path.index(question.step)
+        guess = split(question.ask)[0].guess
+        weighed = [share * self._likely(place, at, shown, guess) for place, share in enumerate(self.belief)]
+        self.belief = [share / sum(weighed) for share in weighed]
+        past = Past(now, question.key, judgement.verdict, judgement.reasons, answer.seconds)
+        self._past.append(past)
+        return past
+
+    def finish(self) -> str:
+        """Put the child at the place found, with all answers taken in; returns the step."""
+        step = self.step
+        self.learner.step = step
+        for past in self._past:
+            fold(self.learner, past)
+        self.learner.step = step
+        return step
+
+    def _done(self, now: datetime) -> bool:
+        late = (now - self.started).total_seconds() >= self.minutes * 60
+        enough = self.sure >= SURE or late or self.asked >= MOST_QUESTIONS
+        happy = not self._levels or self._levels[-1] != "missed"
+        # Two more questions at most to leave with a success.
+        self._ending = enough
+        return enough and (happy or self._levels[-3:].count("missed") == 3 or self.asked >= MOST_QUESTIONS + 2)
+
+    def _where(self, now: datetime) -> int:
+        if self._ending or self._levels[-2:] == ["missed", "missed"]:
+            return self._safe()
+        spread = [self._expected(at) for at in range(len(self.path))]
+        return min(range(len(spread)), key=spread.__getitem__)
+
+    def _safe(self) -> int:
+        """The latest step that the child is past with 90 % probability; the first one if none."""
+        total, at = 0.0, 0
+        for place, share in enumerate(self.belief):
+            total += share
+            if total > 0.1:
+                return max(min(at, place - 1), 0)
+            at = place
+        return at
+
+    def _expected(self, at: int) -> float:
+        """Expected entropy of the belief after a question at that step."""
+        total = 0.0
+        for shown in ("untimed", "missed"):
+            weighed = [share * self._likely(place, at, shown, 0.1) for place, share in enumerate(self.belief)]
+            chance = sum(weighed)
+            total -= sum(w * math.log(w / chance) for w in weighed if w > 0)
+        return total
+
+    @staticmethod
+    def _likely(place: int, at: int, shown: str, guess: float) -> float:
+        right = _BEHIND if at < place else _AT if at == place else max(_PAST, guess)
+        if shown == "missed":
+            return 1 - right
+        if shown == "slow":
+            # Slow and right is what somebody still learning it does.
+            return right * (_SLOW if at < place else 1.0)
+        return right
+
+    def _ask(self, at: int) -> Question:
+        step = self.path.steps[at]
+        kinds = asks(step, needed=True)
+        fresh = [ask for ask in kinds if f"{step.slug}/{ask}" not in self._last_asks]
+        ask = self._random.choice(fresh or kinds)
+        number = number_for(step, ask, self._random, self._numbers)
+        assert number is not None, f"{step.slug}/{ask} was chosen though no number suits it"
+        return make_question(step, ask, number, self._random, "placement")
+
+
+def start_placement(learner: Learner, now: datetime, *, seed: int, minutes: float = MINUTES) -> Placement:
+    """Begin looking for a child's place; ``learner`` changes only with ``Placement.finish``."""
+    return Placement(learner, now, seed, minutes)

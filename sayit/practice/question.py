@@ -1,0 +1,131 @@
+"""What is asked, what the child answered, and what the tool says: plain data."""
+
+from dataclasses import dataclass, field
+from typing import Any
+
+from sayit.practice.layout import Dot, dots
+
+
+@dataclass(frozen=True, slots=True)
+class Named:
+    """A number inside a phrase, with the ``form`` in which to name it ("plain", "explicit")."""
+
+    value: int
+    form: str = "plain"
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """A phrase of the phrase bank by ``key``, with what fills its blanks."""
+
+    key: str
+    values: tuple[tuple[str, Named], ...] = ()
+
+
+def said(key: str, **values: Named) -> Said:
+    """``Said`` with the blanks given by name."""
+    return Said(key, tuple(values.items()))
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """What stands on the screen: ``kind`` "digits" or "dots", the ``numbers``, for ``seconds`` (None: until the answer)."""
+
+    kind: str
+    numbers: tuple[int, ...]
+    seconds: float | None = None
+
+    def dots(self) -> tuple[Dot, ...]:
+        """Where the things lie; empty for digits."""
+        return dots(self.numbers[0]) if self.kind == "dots" else ()
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """One question.
+
+    ``step`` and ``activity`` say where it comes from, ``variant`` which kind of the activity ("" where there is
+    one kind), ``about`` the numbers it is about. ``say`` are the phrases in
+    order, ``show`` the picture. The answer expected is ``value`` in ``form``
+    ("plain", "explicit", "any" or "digits": told one by one), given by
+    ``way``: "spoken", "digits" (built) or "choice" (one of ``about``). ``seconds`` from the end of the
+    prompt to the first sound (or key) still count as fluent. ``purpose`` is why it
+    comes now: "new", "due", "easy", "return", "again", "follow-up", "until-at-once",
+    "closing", "finish" or "placement".
+    """
+
+    step: str
+    activity: str
+    variant: str
+    about: tuple[int, ...]
+    say: tuple[Said, ...]
+    way: str
+    value: int
+    form: str
+    seconds: float
+    show: Shown | None = None
+    purpose: str = "new"
+
+    @property
+    def skill(self) -> str:
+        """What it exercises, such as "teens/other-way:explicit"."""
+        return f"{self.step}/{self.ask}"
+
+    @property
+    def ask(self) -> str:
+        """Activity and variant, such as "other-way:explicit"."""
+        return f"{self.activity}:{self.variant}" if self.variant else self.activity
+
+    @property
+    def key(self) -> str:
+        """All that is needed to ask it again, such as "teens/other-way:explicit/13"; the record keeps it."""
+        return f"{self.skill}/{','.join(map(str, self.about))}"
+
+    def to_dict(self) -> dict[str, Any]:
+        """Plain values for JSON."""
+        return {
+            "key": self.key,
+            "step": self.step,
+            "activity": self.activity,
+            "variant": self.variant,
+            "about": list(self.about),
+            "say": [_phrase(phrase) for phrase in self.say],
+            "show": self.show
+            and {
+                "kind": self.show.kind,
+                "numbers": list(self.show.numbers),
+                "seconds": self.show.seconds,
+                "dots": [[dot.x, dot.y, dot.group] for dot in self.show.dots()],
+            },
+            "way": self.way,
+            "value": self.value,
+            "form": self.form,
+            "seconds": self.seconds,
+            "purpose": self.purpose,
+        }
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """What came back.
+
+    ``words`` is what the listener heard ("" for no number; a ``Reading`` will do too), ``digits`` what
+    was built, ``choice`` the number pointed at. ``seconds`` run from the end of
+    the prompt to the start of the child's voice (or the first key); None if nobody
+    measured. ``sure`` is False where the listener's margin was small. ``verdict``
+    is the parent's own ("right" or "wrong") and then decides alone.
+    """
+
+    words: Any = None
+    digits: str | None = None
+    choice: int | None = None
+    seconds: float | None = None
+    sure: bool = True
+    verdict: str | None = field(default=None)
+
+
+def _phrase(phrase: Said) -> dict[str, Any]:
+    return {
+        "key": phrase.key,
+        "values": {blank: {"value": named.value, "form": named.form} for blank, named in phrase.values},
+    }
