@@ -14,7 +14,7 @@ from itertools import groupby
 from sayit.numbers import read, syllables
 from sayit.speech.listener import Hypothesis
 
-__all__ = ["Weights", "choose", "weigh", "well_formed"]
+__all__ = ["Weights", "choose", "credible", "weigh", "well_formed"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,9 +53,19 @@ def weigh(
         total -= weights.digit_by_digit
     # Decoders of this kind fall into repeating themselves; children rarely do.
     total -= weights.repeat * (_repeats(spoken) - 1)
-    pace = max(voice_seconds, 0.1) / len(syllables(words))
-    total -= 0.5 * (math.log(pace / weights.syllable_seconds) / weights.pace_spread) ** 2
+    total -= 0.5 * _pace(words, voice_seconds, weights) ** 2
     return total - weights.per_missing_stretch * max(0, stretches - len(spoken))
+
+
+def credible(words: str, voice_seconds: float, weights: Weights = Weights()) -> bool:
+    """Whether the words are a number put together well and said at a pace that people speak at."""
+    return well_formed(words) and abs(_pace(words, voice_seconds, weights)) < 3
+
+
+def _pace(words: str, voice_seconds: float, weights: Weights) -> float:
+    """Standard deviations by which the words are slower (positive) or faster than usual."""
+    pace = max(voice_seconds, 0.1) / len(syllables(words))
+    return math.log(pace / weights.syllable_seconds) / weights.pace_spread
 
 
 def well_formed(words: str) -> bool:

@@ -20,7 +20,7 @@ from typing import TYPE_CHECKING
 
 from sayit.errors import SayitError
 from sayit.speech.activity import activity
-from sayit.speech.hypotheses import Weights, choose, weigh, well_formed
+from sayit.speech.hypotheses import Weights, choose, credible, weigh
 from sayit.speech.listener import Heard
 
 if TYPE_CHECKING:
@@ -33,9 +33,11 @@ _WORDS = """zero oh one two three four five six seven eight nine ten eleven twel
 fifteen sixteen seventeen eighteen nineteen twenty thirty forty fifty sixty seventy eighty ninety
 hundred thousand""".split()
 _HOMOPHONES = {"to", "too", "for", "ate", "won", "a"}
-_PROMPT = " forty five. four ten five. thirteen. three two two seven."
+_EVERY_KIND = " forty five. four ten five. thirteen. three two two seven."
+_NAMES = " forty five, thirty, thirteen, six hundred twenty, nine thousand eighteen"
 _RATE = 16_000
-_SHORT, _FULL = 1_500, 3_000
+_WINDOWS = ((1_500, (_EVERY_KIND, _NAMES)), (3_000, (_EVERY_KIND,)))
+"""Feature frames (10 ms) that the encoder sees, and the texts said to have come before."""
 _BEAM = 10
 _MAX_WORDS = 24
 _LONGEST = 29 * _RATE
@@ -54,7 +56,7 @@ class WhisperListener:
         *,
         threads: int = 2,
         weights: Weights = Weights(),
-        sure: float = 0.45,
+        sure: float = 0.4,
         settled: float = 0.9,
         number_floor: float = -1.0,
     ) -> None:
@@ -86,8 +88,10 @@ class WhisperListener:
         self._not_words = [i for i in range(size) if i not in allowed]
         self._digits = [i for i in range(size) if re.search(r"\d", self._tokens.decode([i]))]
         start, plain = (self._tokens.token_to_id(t) for t in ("<|startoftranscript|>", "<|notimestamps|>"))
-        self._before = [self._tokens.token_to_id("<|startofprev|>"), *self._encode(_PROMPT), start]
-        self._prompt = [*self._before, plain]
+        earlier = self._tokens.token_to_id("<|startofprev|>")
+        self._prompts = {
+            text: [earlier, *self._encode(text), start, plain] for text in (_EVERY_KIND, _NAMES)
+        }
 
     def hear(self, samples: np.ndarray) -> Heard:
         """Hear one answer: float32 samples of shape ``(n,)`` at 16 kHz in [-1, 1]."""
@@ -104,13 +108,13 @@ class WhisperListener:
         if len(answer) > _LONGEST:
             return heard("", 0.0, False)
         lists, best, likely = [], (), -math.inf
-        for frames in (_SHORT, _FULL):
+        for frames, befores in _WINDOWS:
             if len(answer) * 100 > frames * _RATE:
                 continue
             encoded = self._encoded(answer, frames)
-            found = self._number_strings(encoded)
-            likely = max(likely, self._likelihood(encoded, max(found, key=found.get), frames))
-            lists.append(found)
+            lists += [self._number_strings(encoded, self._prompts[before]) for before in befores]
+            top = max(lists[-1], key=lists[-1].get)
+            likely = max(likely, self._likelihood(encoded, top, frames))
             best = choose(
                 {
                     words: weigh(words, score, voice.seconds, voice.stretches, self._weights)
@@ -122,7 +126,11 @@ class WhisperListener:
                 break
         if not best or likely < self._floor - _DOUBT:
             return heard("", 1.0, True, best)
-        clear = best[0].score >= self._sure and likely >= self._floor and well_formed(best[0].words)
+        clear = (
+            best[0].score >= self._sure
+            and likely >= self._floor
+            and credible(best[0].words, voice.seconds, self._weights)
+        )
         return heard(best[0].words, best[0].score, clear, best)
 
     def _encode(self, text: str) -> list[int]:
@@ -135,14 +143,14 @@ class WhisperListener:
         mel = np.pad(mel, ((0, 0), (0, frames - mel.shape[1])))[None].astype(np.float32)
         return self._model.encode(self._view(np.ascontiguousarray(mel)))
 
-    def _number_strings(self, encoded) -> dict[str, float]:
+    def _number_strings(self, encoded, prompt: list[int]) -> dict[str, float]:
         """Likeliest strings of number words with their log probabilities."""
         result = self._model.generate(
             encoded,
-            [self._prompt],
+            [prompt],
             beam_size=_BEAM,
             num_hypotheses=_BEAM,
-            max_length=len(self._prompt) + _MAX_WORDS,
+            max_length=len(prompt) + _MAX_WORDS,
             length_penalty=0,
             return_scores=True,
             suppress_blank=False,
@@ -155,17 +163,18 @@ class WhisperListener:
         """How likely any number was said: see ``number_floor``."""
         if not words:
             return -math.inf
+        prompt = self._prompts[_EVERY_KIND]
         free = self._model.generate(
             encoded,
-            [self._prompt],
+            [prompt],
             beam_size=1,
-            max_length=len(self._prompt) + _MAX_WORDS,
+            max_length=len(prompt) + _MAX_WORDS,
             suppress_tokens=[-1, *self._digits],
         )[0]
         text = re.findall(r"[a-z']+", self._tokens.decode(free.sequences_ids[0]).lower())
         share = sum(word in _HOMOPHONES or word in _WORDS for word in text) / max(len(text), 1)
         ids = self._encode(" " + words)
-        chances = self._model.align(encoded, self._before, [ids], [frames])[0].text_token_probs
+        chances = self._model.align(encoded, prompt[:-1], [ids], [frames])[0].text_token_probs
         return 0.5 * share + sum(math.log(chance + 1e-9) for chance in chances) / len(ids)
 
 
