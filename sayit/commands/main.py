@@ -7,9 +7,9 @@ from collections.abc import Sequence
 from typing import NoReturn
 
 from sayit import SayitError, __version__
-from sayit.commands import hear, judge, models, name, practise, read, ready, say
+from sayit.commands import desk, hear, judge, models, name, practise, read, ready, say
 
-_COMMANDS = (practise, name, read, judge, hear, say, models, ready)
+_COMMANDS = (practise, desk, name, read, judge, hear, say, models, ready)
 INTERRUPTED = 130
 BAD_INPUT = 2
 

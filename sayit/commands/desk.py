@@ -1,0 +1,44 @@
+"""``sayit desk``: the child's screen and the parent's desk in the browser."""
+
+from argparse import ArgumentParser, Namespace
+
+from sayit.commands.arguments import whole_number
+
+
+def add(subparsers) -> ArgumentParser:
+    parser = subparsers.add_parser(
+        "desk",
+        help="open the child's screen and the parent's desk in the browser",
+        description="Opens a page on this machine only: the parent's desk, and from there the child's screen.",
+    )
+    parser.add_argument("--port", type=whole_number, default=0, metavar="PORT", help="where it answers (a free one if left out)")
+    parser.add_argument("--listener", metavar="NAME", help="whisper, or a model that `sayit models` lists")
+    parser.add_argument("--no-browser", action="store_true", help="print the address and open nothing")
+    return parser
+
+
+def run(args: Namespace) -> int:
+    from sayit.commands.output import print_json
+    from sayit.commands.practise import NOTES
+    from sayit.errors import SayitError
+    from sayit.loop.loading import Loading
+    from sayit.page import serve
+    from sayit.speech.listener import listeners, open_listener
+
+    if args.port > 65_535:
+        raise SayitError(f"{args.port} is no port: give a number up to 65535, or leave --port out.")
+    if args.listener is not None and args.listener not in listeners():
+        raise SayitError(f"No listener called {args.listener!r}: choose one of {', '.join(listeners())}.")
+
+    def opened(address: str) -> None:
+        if args.json:
+            print_json({"event": "open", "address": address})
+        else:
+            print(f"The parent's desk: {address}\nCtrl-C ends it. {' '.join(NOTES)}", flush=True)
+        if not args.no_browser:
+            import webbrowser
+
+            webbrowser.open(address)
+
+    serve(listener=Loading(lambda: open_listener(args.listener)), port=args.port, opened=opened)
+    return 0

@@ -1,0 +1,327 @@
+"""What the two pages can have done: sittings, decisions, settings, the microphone test."""
+
+from __future__ import annotations
+
+import threading
+import time
+from collections.abc import Callable
+from contextlib import ExitStack
+from datetime import UTC, datetime
+from pathlib import Path
+from random import Random, SystemRandom
+from typing import Any
+
+from sayit import paths
+from sayit.errors import SayitError
+from sayit.loop.events import Notice
+from sayit.loop.loading import Loading
+from sayit.loop.parent import Choice
+from sayit.loop.turn import Parts
+from sayit.page.board import Board
+from sayit.page.placing import Hands
+from sayit.page.questions import draw_ways
+from sayit.page.screen import Screen, wav
+from sayit.page.senses import Metered, PageEars, PageSpeaker, PageVoice, end_rule
+from sayit.page.settings import HIGHEST, changed, read_settings, write_settings
+from sayit.page.sitting import DeskParent, sit
+from sayit.practice import Asking
+from sayit.speech.audio import RATE
+from sayit.speech.capture import Microphone, MicrophoneLost
+from sayit.speech.endpoint import EndRule, listen, open_detector
+from sayit.speech.level import measure
+from sayit.speech.phrases import open_bank
+from sayit.store import open_record
+
+__all__ = ["Desk"]
+
+PAUSE = 1.5
+"""Seconds after a reply in which the parent can correct it before the next question."""
+
+TEST = EndRule(patience=6.0, quiet=1.2, longest=6.0)
+
+_SCREEN = {
+    "closed": "Open the child's screen.",
+    "open": "Touch the child's screen once: a browser gives sound only then.",
+    "ready": "Ready.",
+    "lost": "The microphone went away: plug it in again.",
+    "denied": "The browser may not listen: allow the microphone beside the address, then reload the child's screen.",
+}
+_RATE_STEP, _VOLUME_STEP = 15, 1.25
+_TOLD_EVERY = 0.1
+
+
+class Desk:
+    """Everything behind the page. Its methods are called from the server's thread; a sitting has its own.
+
+    ``tell_screen`` and ``tell_desks`` send a message to the child's screen and to
+    every open desk; ``changed`` says that both must be drawn anew.
+    """
+
+    def __init__(
+        self,
+        *,
+        tell_screen: Callable[[dict[str, Any]], None],
+        tell_desks: Callable[[dict[str, Any]], None],
+        changed: Callable[[], None],
+        listener: Loading,
+        record: Path | None = None,
+    ) -> None:
+        self._file = paths.data() / "desk.json"
+        self._record = record
+        self._tell_screen = tell_screen
+        self._tell_desks = tell_desks
+        self._listener = listener
+        self._told = 0.0
+        self._worker: threading.Thread | None = None
+        self._recorded: bytes | None = None
+        self._stopping_test = False
+        self.parent = DeskParent()
+        self.hands = Hands()
+        self.screen = Screen(tell_screen)
+        self.board = Board(read_settings(self._file), changed)
+        self._look()
+
+    def _look(self) -> None:
+        """See what is there, each in the background where it takes time."""
+        self._children()
+        self.board.part("recogniser", None, "Loading ...")
+        threading.Thread(target=self._load, name="load recogniser", daemon=True).start()
+        threading.Thread(target=self._try_voice, name="try voice", daemon=True).start()
+        self._screen_part()
+
+    def _load(self) -> None:
+        try:
+            self.board.part("recogniser", True, f"Ready ({self._listener().name}).")
+        except SayitError as missing:
+            self.board.part("recogniser", False, f"{missing} Until then you judge what you hear.")
+
+    def _try_voice(self) -> None:
+        voice = PageVoice(lambda: self.board.settings, self.screen, lambda: True)
+        trouble = voice.trouble
+        self.board.part("voice", trouble is None, trouble or "Ready.")
+
+    def _children(self) -> None:
+        with open_record(self._record) as record:
+            self.board.change(children=tuple(child.name for child in record.children()))
+
+    def _screen_part(self) -> None:
+        state = self.screen.state
+        self.board.part("screen", state != "closed", _SCREEN["closed"] if state == "closed" else "Open.")
+        if self.board.settings.sound == "machine":
+            self.board.part("microphone", None, "This machine's own: try it below.")
+        else:
+            self.board.part("microphone", state == "ready", _SCREEN[state])
+
+    # What the child's screen tells.
+
+    def screen_is(self, state: str, rate: int = RATE) -> None:
+        """The child's screen was opened, touched, closed, or its microphone came or went."""
+        before = self.screen.state
+        self.screen.is_now(state, rate)
+        self._screen_part()
+        if self.board.phase != "running" or state == before or self.board.settings.sound == "machine":
+            return
+        if state == "ready":
+            self.board.forget("screen")
+        elif before == "ready":
+            self.board.notice("screen", f"{_SCREEN[state]} Nothing that was judged is lost.")
+
+    def woke(self) -> None:
+        """The machine slept."""
+        if self.board.phase == "running":
+            self.screen.restart()
+            self.board.notice("woke", "The machine slept. The open question is asked again; nothing is lost.")
+
+    def placed(self, digits: str) -> None:
+        """The child's digits are complete."""
+        if digits.isascii() and digits.isdigit() and len(digits) <= 7:
+            self.hands.give(digits)
+
+    # What the desk wants.
+
+    def wants(self, kind: str, message: dict[str, Any]) -> None:
+        """Carry out what the parent wants; ``SayitError``, one line, where it cannot be."""
+        known = {
+            "start": self._start,
+            "choice": self._choose,
+            "set": self._set,
+            "add-child": self._add_child,
+            "rate": self._slower_or_faster,
+            "volume": self._softer_or_louder,
+            "test": self._test,
+            "forget": lambda message: self.board.forget(str(message.get("notice"))),
+        }
+        if kind not in known:
+            raise SayitError("The page asked for something unknown: reload it.")
+        known[kind](message)
+
+    def _set(self, message: dict[str, Any]) -> None:
+        wanted = message.get("values")
+        settings = changed(self.board.settings, wanted if isinstance(wanted, dict) else {})
+        write_settings(settings, self._file)
+        self.board.change(settings=settings)
+        self._screen_part()
+        if {"rate", "volume", "voice"} & set(wanted or ()):
+            threading.Thread(target=self._try_voice, name="try voice", daemon=True).start()
+
+    def _slower_or_faster(self, message: dict[str, Any]) -> None:
+        step = _RATE_STEP if message.get("way") == "up" else -_RATE_STEP
+        self._set({"values": {"rate": min(220, max(80, self.board.settings.rate + step))}})
+
+    def _softer_or_louder(self, message: dict[str, Any]) -> None:
+        factor = _VOLUME_STEP if message.get("way") == "up" else 1 / _VOLUME_STEP
+        self._set({"values": {"volume": round(min(1.0, max(0.05, self.board.settings.volume * factor)), 3)}})
+
+    def _add_child(self, message: dict[str, Any]) -> None:
+        with open_record(self._record) as record:
+            child = record.add_child(str(message.get("name", "")), at=_now())
+        self._children()
+        self._set({"values": {"child": child.name}})
+
+    def _choose(self, message: dict[str, Any]) -> None:
+        try:
+            choice = Choice(message.get("choice"))
+        except ValueError:
+            raise SayitError("The page asked for something unknown: reload it.") from None
+        if self.board.phase == "running":
+            self.parent.press(choice)
+
+    # A sitting.
+
+    def _start(self, message: dict[str, Any]) -> None:
+        if self._busy():
+            raise SayitError("A sitting goes on already: stop it first.")
+        name = self.board.settings.child or (self.board.children or ("",))[0]
+        if not name:
+            raise SayitError("Add a child first: a name or nickname.")
+        if self.board.settings.sound == "browser" and self.screen.state == "closed":
+            raise SayitError("Open the child's screen first.")
+        self.parent = DeskParent()
+        self.board.begin(name, time.time())
+        self._worker = threading.Thread(target=self._sit, args=(name,), name="sitting", daemon=True)
+        self._worker.start()
+
+    def _busy(self) -> bool:
+        return self._worker is not None and self._worker.is_alive()
+
+    def _sit(self, name: str) -> None:
+        try:
+            with ExitStack() as stack:
+                self._play(name, stack)
+        except Exception as error:
+            # Whatever it was, the parent must see it; what was judged is in the record.
+            self.board.change(phase="finished", sign="rest", question=None, caption="", needed="")
+            told = str(error) if isinstance(error, SayitError) else f"{type(error).__name__}: {error}"
+            self.board.notice("stopped", f"The sitting ended early. {told} Every answer that was judged is kept.")
+            if not isinstance(error, SayitError):
+                raise
+
+    def _play(self, name: str, stack: ExitStack) -> None:
+        settings = self.board.settings
+        record = stack.enter_context(open_record(self._record))
+        child = record.child(name) or record.add_child(name, at=_now())
+        seed = SystemRandom().randrange(2**31)
+        on_page = settings.sound == "browser"
+        voice = PageVoice(lambda: self.board.settings, self.screen if on_page else None, self.parent.cuts)
+        if voice.trouble:
+            self.board.part("voice", False, voice.trouble)
+        ears = self._ears(stack, voice)
+        questions = draw_ways(
+            Random(seed), low=settings.low, high=min(settings.high, HIGHEST), forms=settings.forms, ways=settings.ways
+        )
+        parts = Parts(
+            record=record,
+            session=record.start_session(child, at=_now(), source="microphone" if ears else "keys", seed=seed),
+            guide=Asking(questions),
+            speaker=PageSpeaker(open_bank(), voice, random=Random(seed), report=self._report, child=child.name),
+            ears=ears,
+            listener=self._listener,
+            parent=self.parent,
+            report=self._report,
+            now=_now,
+            pause=PAUSE,
+        )
+        if on_page:
+            # The greeting waits for the child's touch, so that the first word is heard.
+            self.screen.wait(self.parent.cuts)
+        sit(
+            parts,
+            self.hands,
+            minutes=settings.minutes,
+            opening=self.board.opening,
+            reopen=lambda: self._ears(stack, voice, again=True),
+        )
+
+    def _ears(self, stack: ExitStack, voice: PageVoice, *, again: bool = False) -> PageEars | None:
+        rule = lambda: end_rule(self.board.settings)  # noqa: E731
+        if self.board.settings.sound == "browser":
+            if again and self.screen.state != "ready":
+                return None
+            return PageEars(self.screen, rule, self._level, voice.repeat)
+        try:
+            microphone = stack.enter_context(Microphone())
+        except MicrophoneLost as lost:
+            if not again:
+                self._report(Notice("no-microphone", f"{lost} Until then you judge what you hear."))
+            self.board.part("microphone", False, str(lost))
+            return None
+        self.board.part("microphone", True, microphone.name)
+        return PageEars(microphone, rule, self._level)
+
+    def _report(self, event) -> None:
+        self.board.see(event)
+
+    def _level(self, level: float) -> None:
+        now = time.monotonic()
+        if now - self._told >= _TOLD_EVERY:
+            self._told = now
+            self._tell_desks({"level": round(level, 3)})
+            if self.board.settings.sound == "machine":
+                self._tell_screen({"level": round(level, 3)})
+
+    # The microphone test.
+
+    def _test(self, message: dict[str, Any]) -> None:
+        if self._busy():
+            raise SayitError("Stop the sitting first: the microphone hears the child now.")
+        if self.board.settings.sound == "browser" and self.screen.state != "ready":
+            raise SayitError(_SCREEN[self.screen.state])
+        self.board.change(test={"state": "listening"})
+        self._worker = threading.Thread(target=self._listen_once, name="microphone test", daemon=True)
+        self._worker.start()
+
+    def _listen_once(self) -> None:
+        try:
+            with ExitStack() as stack:
+                source = self.screen if self.board.settings.sound == "browser" else stack.enter_context(Microphone())
+                take = listen(Metered(source, self._level).blocks(), open_detector(), TEST)
+        except MicrophoneLost as lost:
+            self.board.change(test={"state": "failed", "text": str(lost)})
+            return
+        level = measure(take.captured)
+        heard = take.heard and level.verdict == "good"
+        text = f"A voice was heard, {level.speech:.0f} dB below full. " if take.heard else "No voice was heard. "
+        self._recorded = wav(take.captured, RATE)
+        self.board.change(
+            test={
+                "state": "done",
+                "ok": heard,
+                "text": text + (level.advice if level.verdict != "good" else "Play it back and listen."),
+                "sound": f"/test.wav?{time.monotonic_ns()}",
+            }
+        )
+
+    def recorded(self) -> bytes | None:
+        """The last microphone test as a WAV file; it is held in memory only and gone with the program."""
+        return self._recorded
+
+    def close(self) -> None:
+        """The program ends: let a sitting come to its end in the record."""
+        self.parent.press(Choice.STOP)
+        self.screen.is_now("closed")
+        if self._worker is not None:
+            self._worker.join(timeout=3.0)
+
+
+def _now() -> datetime:
+    return datetime.now(UTC)

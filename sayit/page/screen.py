@@ -1,0 +1,185 @@
+"""The child's screen as a device: a microphone and a loudspeaker behind a websocket.
+
+The sitting runs in a thread of its own and waits here for what the browser
+does; the server tells what arrived. A reload takes the screen away for a moment, and
+whoever waits goes on when it is back.
+"""
+
+from __future__ import annotations
+
+import io
+import itertools
+import queue
+import threading
+import time
+from collections.abc import Callable, Iterator
+from typing import Any
+
+import numpy as np
+
+from sayit.errors import SayitError
+from sayit.speech.audio import RATE
+from sayit.speech.capture import BLOCK, MicrophoneLost
+from sayit.speech.playback import NoLoudspeaker
+
+__all__ = ["AWAY_SECONDS", "Screen", "ScreenAway", "wav"]
+
+AWAY_SECONDS = 45.0
+"""How long a sitting waits for a screen that was closed or reloaded before the parent takes over."""
+
+_SILENT_AFTER = 2.0
+_HELD = 400
+"""Frames that wait at most where nobody takes them: some ten seconds."""
+_LATE = 8.0
+_GONE = "The child's screen is closed: open it again and touch it once."
+_LOST = "The child's screen gets no sound: plug the microphone in, or allow its use beside the address."
+_MUTE = "The child's screen plays no sound: touch it once, and look whether the tab is muted."
+
+
+class ScreenAway(MicrophoneLost):
+    """The child's screen was closed or reloaded while it was listened to."""
+
+
+class Screen:
+    """The one browser page that the child sits before.
+
+    ``send`` gives a message to it. ``state`` is "closed", "open" (not touched yet), "ready",
+    "lost" (its microphone went away) or "denied" (the browser does not let it listen).
+    """
+
+    name = "the browser's microphone"
+
+    def __init__(self, send: Callable[[dict[str, Any]], None]) -> None:
+        self._send = send
+        self.state = "closed"
+        self._times = 0
+        self._arrived: queue.SimpleQueue[np.ndarray] = queue.SimpleQueue()
+        self._convert: Callable[[np.ndarray], np.ndarray] = lambda samples: samples
+        self._numbers = itertools.count(1)
+        self._sounds: dict[str, bytes] = {}
+        self._said = threading.Event()
+        self._playing = ""
+
+    def is_now(self, state: str, rate: int = RATE) -> None:
+        """The server's word for what became of the page; ``rate`` of its microphone in Hz where it is ready."""
+        if state == "ready":
+            if not 8_000 <= rate <= 192_000:
+                raise SayitError(f"{rate} Hz is no rate of a microphone: reload the page.")
+            self._convert = _converter(rate)
+            self._times += 1
+        elif state == "closed":
+            self._convert = _converter(RATE)
+        self.state = state
+
+    def restart(self) -> None:
+        """What was being heard or said is stale (the machine slept): begin it again."""
+        self._times += 1
+
+    def feed(self, frames: bytes) -> None:
+        """Sound from the page: little-endian 16-bit samples, one channel."""
+        samples = np.frombuffer(frames[: len(frames) // 2 * 2], dtype="<i2").astype(np.float32) / 32_768
+        while self._arrived.qsize() > _HELD:
+            self._arrived.get()
+        self._arrived.put(self._convert(samples))
+
+    def blocks(self) -> Iterator[np.ndarray]:
+        """Blocks of 512 samples at 16 kHz from this moment on.
+
+        Raises ScreenAway when the page goes and MicrophoneLost when it stays but
+        nothing comes in for 2 s.
+        """
+        self._check()
+        while not self._arrived.empty():
+            self._arrived.get()
+        return self._follow(self._times)
+
+    def _follow(self, times: int) -> Iterator[np.ndarray]:
+        rest = np.zeros(0, dtype=np.float32)
+        silent = 0.0
+        while True:
+            try:
+                rest = np.concatenate([rest, self._arrived.get(timeout=0.1)])
+                silent = 0.0
+            except queue.Empty:
+                silent += 0.1
+            self._check()
+            if times != self._times:
+                raise ScreenAway(_GONE)
+            if silent >= _SILENT_AFTER:
+                raise MicrophoneLost(_LOST)
+            while len(rest) >= BLOCK:
+                yield rest[:BLOCK]
+                rest = rest[BLOCK:]
+
+    def _check(self) -> None:
+        if self.state in ("closed", "open"):
+            raise ScreenAway(_GONE)
+        if self.state != "ready":
+            raise MicrophoneLost(_LOST)
+
+    def wait(self, stop: Callable[[], bool], seconds: float = AWAY_SECONDS) -> bool:
+        """Wait until the page is ready; False once ``stop()`` is true or the time is over."""
+        until = time.monotonic() + seconds
+        while self.state != "ready":
+            if stop() or time.monotonic() > until:
+                return False
+            time.sleep(0.05)
+        return True
+
+    def play(self, samples: np.ndarray, rate: int, stop: Callable[[], bool]) -> bool:
+        """Play on the page and return when it has been heard; False once ``stop()`` is true.
+
+        A page that was reloaded plays it again from the start. Raises NoLoudspeaker, one line.
+        """
+        if not self.wait(stop):
+            if stop():
+                return False
+            raise NoLoudspeaker(_GONE)
+        while True:
+            times = self._times
+            number = str(next(self._numbers))
+            self._sounds = {**dict(list(self._sounds.items())[-1:]), number: wav(samples, rate)}
+            self._said.clear()
+            self._playing = number
+            self._send({"play": number})
+            late = time.monotonic() + len(samples) / rate + _LATE
+            while not self._said.wait(0.05):
+                if stop():
+                    self._send({"hush": number})
+                    return False
+                if times != self._times or self.state != "ready":
+                    break
+                if time.monotonic() > late:
+                    raise NoLoudspeaker(_MUTE)
+            else:
+                return True
+            if not self.wait(stop):
+                if stop():
+                    return False
+                raise NoLoudspeaker(_GONE)
+
+    def said(self, number: str) -> None:
+        """The page has played a sound to its end."""
+        if number == self._playing:
+            self._said.set()
+
+    def sound(self, number: str) -> bytes | None:
+        """The WAV file that the page was told to play."""
+        return self._sounds.get(number)
+
+
+def wav(samples: np.ndarray, rate: int) -> bytes:
+    """A WAV file (16-bit) of mono ``float32`` samples."""
+    import soundfile
+
+    held = io.BytesIO()
+    soundfile.write(held, np.clip(samples, -1.0, 1.0), rate, format="WAV", subtype="PCM_16")
+    return held.getvalue()
+
+
+def _converter(rate: int) -> Callable[[np.ndarray], np.ndarray]:
+    if rate == RATE:
+        return lambda samples: samples
+    import soxr
+
+    return soxr.ResampleStream(rate, RATE, 1, dtype="float32").resample_chunk

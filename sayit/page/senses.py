@@ -1,0 +1,167 @@
+"""Ears, voice and words for a sitting on the page."""
+
+from __future__ import annotations
+
+import math
+import threading
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import replace
+
+import numpy as np
+
+from sayit.loop.ears import TRIES, Sound, catch
+from sayit.loop.speaking import Speaker
+from sayit.numbers import name
+from sayit.page.screen import Screen, ScreenAway
+from sayit.page.settings import Settings
+from sayit.practice.question import Named, Question, Said
+from sayit.speech.capture import MicrophoneLost, Source
+from sayit.speech.endpoint import EndRule
+from sayit.speech.playback import NoLoudspeaker
+from sayit.speech.synthesis import NoVoice
+from sayit.speech.utterance import Utterance, number
+from sayit.speech.voice import SPOKEN_RATE, Voice, VoiceSettings, open_voice
+
+__all__ = ["Metered", "PageEars", "PageSpeaker", "PageVoice", "end_rule", "loudness"]
+
+_FLOOR, _FULL = -60.0, -12.0
+
+
+def end_rule(settings: Settings) -> EndRule:
+    """The end rule that the parent set."""
+    return EndRule(patience=settings.patience, quiet=settings.quiet)
+
+
+def loudness(block: np.ndarray) -> float:
+    """How far a level meter is out for a block, 0 (-60 dBFS and below) to 1 (-12 dBFS)."""
+    level = 10 * math.log10(float(np.mean(np.square(block, dtype=np.float64))) + 1e-12)
+    return min(1.0, max(0.0, (level - _FLOOR) / (_FULL - _FLOOR)))
+
+
+class Metered:
+    """A source that tells ``meter`` the loudness of each block on its way."""
+
+    def __init__(self, source: Source | Screen, meter: Callable[[float], None]) -> None:
+        self._source = source
+        self._meter = meter
+
+    def blocks(self) -> Iterator[np.ndarray]:
+        return self._told(self._source.blocks())
+
+    def _told(self, blocks: Iterator[np.ndarray]) -> Iterator[np.ndarray]:
+        for block in blocks:
+            self._meter(loudness(block))
+            yield block
+
+
+class PageEars:
+    """Hears answers from ``source``; when the screen comes back after a reload, ``remind`` says the question again."""
+
+    source = "microphone"
+
+    def __init__(
+        self,
+        source: Source | Screen,
+        rule: Callable[[], EndRule],
+        meter: Callable[[float], None],
+        remind: Callable[[], object] = lambda: None,
+    ) -> None:
+        self._source = source
+        self._rule = rule
+        self._metered = Metered(source, meter)
+        self._remind = remind
+
+    def tries(self, question: Question) -> int:
+        return TRIES
+
+    def listen(self, question: Question, attempt: int, interrupted: Callable[[], bool]) -> Sound | None:
+        while True:
+            try:
+                return catch(self._metered, self._rule(), interrupted)
+            except ScreenAway as away:
+                # Half an answer is no answer: the child is asked once more, and nothing is judged.
+                if not self._source.wait(interrupted):
+                    if interrupted():
+                        return None
+                    raise MicrophoneLost(str(away)) from away
+                self._remind()
+
+
+class PageVoice:
+    """The machine's voice, heard from the child's screen, or from the machine's own loudspeaker where ``screen`` is None.
+
+    It follows the settings from one utterance to the next. False while it cannot
+    be heard; ``trouble`` tells why.
+    """
+
+    _one_at_a_time = threading.Lock()
+
+    def __init__(self, settings: Callable[[], Settings], screen: Screen | None, stop: Callable[[], bool]) -> None:
+        self._settings = settings
+        self._screen = screen
+        self._stop = stop
+        self._opened: tuple[VoiceSettings, Voice] | None = None
+        self._lost: str | None = None
+        self._last: Utterance | None = None
+
+    @property
+    def trouble(self) -> str | None:
+        """One line for the parent where the voice cannot be heard, else None."""
+        return self._voice().trouble or self._lost
+
+    def __bool__(self) -> bool:
+        if self._lost and self._screen and self._screen.state == "ready":
+            self._lost = None
+        return self.trouble is None
+
+    def say(self, utterance: Utterance, *, stop: Callable[[], bool] | None = None) -> bool:
+        """Say it and return when it has been heard; false where it was not, as ``Voice.say`` has it."""
+        self._last = utterance
+        if self._screen is None:
+            return self._voice().say(utterance, stop=self._stop)
+        try:
+            with self._one_at_a_time:
+                samples = self._voice().render(utterance)
+            return self._screen.play(samples, SPOKEN_RATE, self._stop)
+        except (NoVoice, NoLoudspeaker) as error:
+            self._lost = str(error)
+            return False
+
+    def repeat(self) -> None:
+        """Say the last utterance again."""
+        if self._last:
+            self.say(self._last)
+
+    def _voice(self) -> Voice:
+        settings = self._settings()
+        wanted = VoiceSettings(rate=settings.rate, volume=settings.volume, voice=settings.voice or None)
+        if self._opened is None or self._opened[0] != wanted:
+            with self._one_at_a_time:
+                self._opened = (wanted, open_voice(wanted, aloud=self._screen is None))
+        return self._opened[1]
+
+
+class PageSpeaker(Speaker):
+    """A speaker that knows every phrase of the practice.
+
+    Where the phrase bank has no wording for one, the numbers in it are said, and
+    the screen shows the rest: digits, things to see, places to fill.
+    """
+
+    def say(self, phrases: Sequence[Said]) -> str:
+        return super().say([_nameable(phrase) for phrase in phrases])
+
+    def _utterance(self, phrase: Said) -> Utterance:
+        try:
+            return super()._utterance(phrase)
+        except KeyError:
+            if phrase.values:
+                return number(" ".join(name(named.value, named.form) for _, named in phrase.values))
+            return super()._utterance(Said("your-turn"))
+
+
+def _nameable(phrase: Said) -> Said:
+    values = tuple(
+        (blank, named if named.form in ("plain", "explicit") else Named(named.value)) for blank, named in phrase.values
+    )
+    return replace(phrase, values=values)

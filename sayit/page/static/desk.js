@@ -1,0 +1,193 @@
+// The parent's desk: draws the state that it is sent, and sends what the parent decides.
+// Names and what was heard are always set as text, never as markup.
+
+import { openLine } from "/static/line.js";
+
+const SIGNS = {
+  rest: "Resting.",
+  speaks: "The tool speaks.",
+  turn: "It is the child's turn.",
+  heard: "The answer is over; it is being understood.",
+  again: "It was not clear: it is asked again.",
+  adult: "You are needed.",
+};
+const VERDICTS = { right: "Right", "other-form": "Right, other form", wrong: "Another number", unclear: "Not clear", "set-aside": "Set aside by you" };
+const OVERRIDES = { right: "You: right.", wrong: "You: not right.", again: "You: again; this one does not count.", skip: "You: left out; it does not count." };
+const WHY_ENDED = { time: "The time was up.", stopped: "You stopped it.", "no-more": "There was nothing more to ask.", asked: "" };
+const PARTS = { screen: "Child's screen", microphone: "Microphone", recogniser: "Recogniser", voice: "Voice" };
+const CHOICES = { r: "right", w: "wrong", a: "again", s: "skip", q: "stop", g: "go" };
+
+const part = (id) => document.getElementById(id);
+const all = (selector) => document.querySelectorAll(selector);
+let state = null;
+let drawn = {};
+
+const line = openLine("/desk-line", take, (yes) => { part("line").hidden = yes; });
+
+function take(message) {
+  if (message.level !== undefined) {
+    part("meter").style.setProperty("--level", message.level);
+    clearTimeout(drawn.quiet);
+    drawn.quiet = setTimeout(() => part("meter").style.setProperty("--level", 0), 400);
+  }
+  if (message.refused !== undefined) {
+    part("refused").textContent = message.refused;
+    part("refused").hidden = !message.refused;
+  }
+  if (message.state) {
+    state = message.state;
+    draw();
+  }
+}
+
+function draw() {
+  const running = state.phase === "running";
+  text("what", running ? `${state.child}: ${SIGNS[state.sign]}` : state.phase === "finished" ? "The sitting is over." : "Nothing goes on.");
+  text("wanted", running ? wanted() : "");
+  part("start").disabled = running || state.test.state === "listening";
+  part("start").textContent = state.settings.child || state.children.length ? `Start with ${state.settings.child || state.children[0]}` : "Start";
+  part("stop").disabled = !running;
+  part("go").disabled = !running || !state.needed;
+  for (const button of all(".judge button")) button.disabled = !running;
+  text("voice-now", `${state.settings.rate} words a minute, volume ${Math.round(state.settings.volume * 100)} %`);
+  document.body.classList.toggle("no-keys", !state.settings.keys);
+  notices();
+  answers();
+  parts();
+  settings();
+  finished();
+  test();
+}
+
+function text(id, words) {
+  const place = part(id);
+  if (place.textContent !== words) place.textContent = words;
+}
+
+function wanted() {
+  if (state.needed) return state.needed;
+  const question = state.wanted ? `Question ${state.asked}: wanted is ${state.wanted}${state.attempt > 1 ? ` (try ${state.attempt})` : ""}. ` : "";
+  return question + (state.caption && state.sign === "speaks" ? `${state.aloud ? "Said" : "Read this aloud"}: “${state.caption}”` : "");
+}
+
+function made(tag, className, words) {
+  const element = document.createElement(tag);
+  if (className) element.className = className;
+  if (words) element.textContent = words;
+  return element;
+}
+
+function redraw(id, value, build) {
+  const key = JSON.stringify(value);
+  if (drawn[id] === key) return;
+  drawn[id] = key;
+  part(id).replaceChildren(...build());
+}
+
+function notices() {
+  redraw("notices", state.notices, () => state.notices.map((notice) => {
+    const item = made("li");
+    const away = made("button", "", "Seen");
+    away.type = "button";
+    away.setAttribute("aria-label", `Seen: ${notice.text}`);
+    away.addEventListener("click", () => line.tell({ kind: "forget", notice: notice.kind }));
+    item.append(made("span", "", notice.text), away);
+    return item;
+  }));
+}
+
+function answers() {
+  part("none-heard").hidden = state.answers.length > 0;
+  redraw("answers", state.answers, () => state.answers.map((answer) => {
+    const item = made("li", answer.verdict);
+    const heard = answer.heard ? `Heard “${answer.heard}”` : "Heard nothing that is a number";
+    item.append(
+      made("span", "verdict", VERDICTS[answer.verdict]),
+      made("span", "", `${heard}, wanted ${answer.wanted}.`),
+      made("span", "why", answer.why),
+    );
+    if (answer.override) item.append(made("span", "yours", OVERRIDES[answer.override]));
+    return item;
+  }));
+}
+
+function parts() {
+  redraw("parts", state.parts, () => Object.entries(state.parts).flatMap(([name, found]) => [
+    made("dt", "", PARTS[name]),
+    made("dd", found.ok === false ? "bad" : "", found.text),
+  ]));
+}
+
+function settings() {
+  redraw("child", [state.children, state.settings.child], () => {
+    const names = state.children.length ? state.children : [""];
+    return names.map((name) => {
+      const option = made("option", "", name || "nobody yet");
+      option.value = name;
+      return option;
+    });
+  });
+  for (const field of all("#plan [name], #sound [name]")) {
+    if (field === document.activeElement && !["checkbox", "radio"].includes(field.type)) continue;
+    const value = state.settings[field.name];
+    if (Array.isArray(value)) field.checked = value.includes(field.value);
+    else if (field.type === "radio") field.checked = field.value === value;
+    else if (field.type === "checkbox") field.checked = value;
+    else if (field.name === "child") field.value = value || state.children[0] || "";
+    else field.value = value;
+  }
+}
+
+function finished() {
+  part("after").hidden = !state.finished;
+  if (!state.finished) return;
+  const { answers: count, minutes, verdicts, why } = state.finished;
+  const whole = Math.max(1, Math.round(minutes));
+  text("summary", `${state.child}: ${count} ${count === 1 ? "answer" : "answers"} in ${whole} ${whole === 1 ? "minute" : "minutes"}. ${WHY_ENDED[why]}`);
+  redraw("counts", verdicts, () => Object.keys(VERDICTS).filter((verdict) => verdicts[verdict]).map((verdict) => made("li", "", `${VERDICTS[verdict]}: ${verdicts[verdict]}`)));
+}
+
+function test() {
+  const { test: trial } = state;
+  part("test").disabled = trial.state === "listening" || state.phase === "running";
+  const words = { none: "", listening: "Say something now …", failed: trial.text, done: trial.text };
+  text("test-says", words[trial.state]);
+  const sound = part("test-sound");
+  sound.hidden = trial.state !== "done";
+  if (trial.sound && drawn.sound !== trial.sound) {
+    drawn.sound = trial.sound;
+    sound.src = trial.sound;
+  }
+}
+
+function value(field) {
+  if (field.name === "ways" || field.name === "forms") return [...all(`[name=${field.name}]:checked`)].map((one) => one.value);
+  if (field.type === "checkbox") return field.checked;
+  if (field.type === "number") return Number(field.value);
+  return field.value;
+}
+
+for (const form of all("form")) {
+  form.addEventListener("submit", (event) => event.preventDefault());
+  form.addEventListener("change", (event) => {
+    if (event.target.name) line.tell({ kind: "set", values: { [event.target.name]: value(event.target) } });
+  });
+}
+for (const button of all("[data-choice]")) button.addEventListener("click", () => line.tell({ kind: "choice", choice: button.dataset.choice }));
+for (const button of all("[data-kind]")) button.addEventListener("click", () => line.tell({ kind: button.dataset.kind, way: button.dataset.way }));
+part("start").addEventListener("click", () => line.tell({ kind: "start" }));
+part("test").addEventListener("click", () => line.tell({ kind: "test" }));
+part("add-child").addEventListener("click", addChild);
+part("new-child").addEventListener("keydown", (event) => { if (event.key === "Enter") addChild(); });
+
+function addChild() {
+  const field = part("new-child");
+  line.tell({ kind: "add-child", name: field.value });
+  field.value = "";
+}
+
+addEventListener("keydown", (event) => {
+  if (event.ctrlKey || event.metaKey || event.altKey || event.repeat || !state || !state.settings.keys) return;
+  if (event.target.matches("input:not([type=checkbox], [type=radio]), select, textarea")) return;
+  if (CHOICES[event.key] && state.phase === "running") line.tell({ kind: "choice", choice: CHOICES[event.key] });
+});

@@ -1,0 +1,260 @@
+"""The program itself, a headless Chromium before it, and recordings in the microphone's place.
+
+Only the devices are replaced: Chromium's own fake capture plays a WAV file, or
+(``speaking``) a recording is played into the microphone's place at a moment that the
+test chooses. Page, websocket, end rule, recogniser, judge and record are the real ones.
+"""
+
+import base64
+import io
+import json
+import os
+import shutil
+import signal
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from sayit.speech.audio import RATE, load, save
+from sayit.store import open_record
+from tests.speech_data import speak
+
+CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
+ARGUMENTS = (
+    "--no-sandbox",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--no-first-run",
+    "--use-fake-device-for-media-stream",
+    "--use-fake-ui-for-media-stream",
+)
+FAST = {"rate": 220, "volume": 0.2}
+"""Settings that make the tests' sittings short."""
+
+
+class Household:
+    """A running ``sayit desk`` with a record of its own."""
+
+    def __init__(self, home: Path, *arguments: str, settings: dict | None = None) -> None:
+        self.home = home
+        home.mkdir(parents=True, exist_ok=True)
+        if settings is not None:
+            (home / "desk.json").write_text(json.dumps({**FAST, **settings}))
+        self._log = (home / "log").open("w")
+        self.process = subprocess.Popen(
+            [sys.executable, "-m", "sayit", "desk", "--json", "--no-browser", *arguments],
+            env={**os.environ, "SAYIT_HOME": str(home)},
+            stdout=subprocess.PIPE,
+            stderr=self._log,
+            text=True,
+        )
+        line = self.process.stdout.readline()
+        assert line, (home / "log").read_text()
+        self.address = json.loads(line)["address"]
+        self.origin, _, self.token = self.address.partition("/desk?token=")
+
+    def answers(self):
+        with open_record(self.home / "record.sqlite3") as record:
+            return record.answers()
+
+    def sessions(self):
+        with open_record(self.home / "record.sqlite3") as record:
+            return record.sessions()
+
+    def close(self) -> None:
+        if self.process.poll() is None:
+            self.process.send_signal(signal.SIGINT)
+            try:
+                self.process.wait(10)
+            except subprocess.TimeoutExpired:
+                self.process.kill()
+                self.process.wait()
+        self.process.stdout.close()
+        self._log.close()
+
+
+@pytest.fixture
+def household(tmp_path):
+    """Makes a household: ``household(child="Pip", low=45, ...)`` with the settings given."""
+    made = []
+
+    def make(*arguments, name="home", **settings):
+        home = tmp_path / name
+        if child := settings.get("child"):
+            from datetime import UTC, datetime
+
+            home.mkdir(parents=True, exist_ok=True)
+            with open_record(home / "record.sqlite3") as record:
+                record.child(child) or record.add_child(child, at=datetime(2026, 3, 2, tzinfo=UTC))
+        made.append(Household(home, *arguments, settings=settings))
+        return made[-1]
+
+    yield make
+    for one in made:
+        one.close()
+
+
+@pytest.fixture(scope="session")
+def chromium():
+    """Starts Chromium; ``chromium(wav)`` with a file as its microphone."""
+    if CHROMIUM is None:
+        pytest.skip("chromium is missing: apt-get install chromium")
+    playwright = pytest.importorskip("playwright.sync_api", reason="pip install playwright")
+    opened = {}
+    with playwright.sync_playwright() as running:
+
+        def start(wav=None):
+            if wav not in opened:
+                more = [f"--use-file-for-fake-audio-capture={wav}%noloop"] if wav else []
+                opened[wav] = running.chromium.launch(executable_path=CHROMIUM, args=[*ARGUMENTS, *more])
+            return opened[wav]
+
+        yield start
+        for browser in opened.values():
+            browser.close()
+
+
+@pytest.fixture(scope="session")
+def voice(tmp_path_factory):
+    """Recordings by a synthetic voice as samples, made once for each text."""
+    if shutil.which("espeak-ng") is None:
+        pytest.skip("espeak-ng is missing: apt-get install espeak-ng")
+    folder = tmp_path_factory.mktemp("said")
+
+    def make(text):
+        path = folder / f"{text.replace(' ', '_').replace(',', '').replace('?', '')}.wav"
+        if not path.exists():
+            speak("espeak en-gb", text, path)
+        return load(path)
+
+    return make
+
+
+def timed(length: float, *said: tuple[float, np.ndarray]) -> np.ndarray:
+    """``length`` seconds of near silence with recordings from the seconds given on."""
+    whole = np.random.default_rng(1).normal(0, 1e-4, int(length * RATE)).astype(np.float32)
+    for start, samples in said:
+        at = int(start * RATE)
+        whole[at : at + len(samples)] += samples[: len(whole) - at]
+    return whole
+
+
+_MICROPHONE = """
+if (navigator.mediaDevices) navigator.mediaDevices.getUserMedia = async () => {
+  const context = new AudioContext();
+  const place = context.createMediaStreamDestination();
+  // A room is never dead silent.
+  const room = context.createBufferSource();
+  room.buffer = context.createBuffer(1, context.sampleRate, context.sampleRate);
+  const noise = room.buffer.getChannelData(0);
+  for (let i = 0; i < noise.length; i++) noise[i] = (Math.random() - 0.5) * 2e-4;
+  room.loop = true;
+  room.connect(place);
+  room.start();
+  window.speakInto = async (wav) => {
+    const bytes = Uint8Array.from(atob(wav), (sign) => sign.charCodeAt(0));
+    const source = context.createBufferSource();
+    source.buffer = await context.decodeAudioData(bytes.buffer);
+    source.connect(place);
+    source.start();
+    return source.buffer.duration;
+  };
+  window.pullOut = () => { const [track] = place.stream.getAudioTracks(); track.stop(); track.onended(); };
+  return place.stream;
+};
+"""
+
+
+class Visit:
+    """A parent's desk and a child's screen open in one browser."""
+
+    def __init__(self, browser, home: Household, *, speaking: bool, **context) -> None:
+        self.home = home
+        self.context = browser.new_context(**context)
+        self.context.set_default_timeout(20_000)
+        self.asked: list[str] = []
+        self.trouble: list[str] = []
+        self.context.on("request", lambda request: self.asked.append(request.url))
+        self.context.on("weberror", lambda error: self.trouble.append(str(error.error)))
+        self.context.on("console", self._console)
+        if speaking:
+            self.context.add_init_script(_MICROPHONE)
+        self.desk = self.context.new_page()
+        self.desk.goto(home.address)
+        self.screen = self.context.new_page()
+        self.screen.goto(home.origin + "/")
+
+    def _console(self, message) -> None:
+        if message.type == "error":
+            self.trouble.append(message.text)
+
+    def touch(self) -> None:
+        """Wake the child's screen, as a finger would."""
+        if self.screen.locator("body").get_attribute("data-gate") != "open":
+            self.screen.locator("#touch").click()
+        self.screen.wait_for_selector("body[data-gate=open]")
+
+    def start(self) -> None:
+        self.desk.bring_to_front()
+        self.desk.get_by_role("button", name="Start").click()
+
+    def sign(self, name: str, seconds: float = 20.0) -> None:
+        """Wait until the child's screen shows this sign."""
+        self.screen.wait_for_selector(f"body[data-sign={name}]", timeout=seconds * 1000)
+
+    def say(self, samples: np.ndarray) -> None:
+        """Speak into the microphone now."""
+        import soundfile
+
+        held = io.BytesIO()
+        soundfile.write(held, samples, RATE, format="WAV", subtype="PCM_16")
+        self.screen.evaluate("wav => window.speakInto(wav)", base64.b64encode(held.getvalue()).decode())
+
+    def press(self, name: str) -> None:
+        self.desk.get_by_role("button", name=name).first.click()
+
+    def heard(self, count: int, seconds: float = 25.0):
+        """Wait until the record holds ``count`` answers, and give them."""
+        until = time.monotonic() + seconds
+        while len(answers := self.home.answers()) < count:
+            assert time.monotonic() < until, f"{len(answers)} answers after {seconds} s, not {count}"
+            # Playwright's events are only served while it runs.
+            self.screen.wait_for_timeout(100)
+        return answers
+
+    def answers_on_desk(self) -> list[str]:
+        return self.desk.locator("#answers li").all_inner_texts()
+
+    def close(self) -> None:
+        self.context.close()
+
+
+@pytest.fixture
+def visit(chromium):
+    """``visit(home)`` opens both pages; ``speaking`` True puts recordings into the microphone's place on demand."""
+    made = []
+
+    def make(home, *, speaking=True, wav=None, **context):
+        made.append(Visit(chromium(wav), home, speaking=speaking, **context))
+        return made[-1]
+
+    yield make
+    for one in made:
+        one.close()
+
+
+@pytest.fixture(scope="session")
+def microphone_file(tmp_path_factory):
+    """Writes samples to a WAV file that Chromium's fake capture plays."""
+    folder = tmp_path_factory.mktemp("microphone")
+
+    def write(name, samples):
+        path = folder / f"{name}.wav"
+        save(samples, path)
+        return path
+
+    return write
