@@ -7,9 +7,29 @@ from collections.abc import Sequence
 from typing import NoReturn
 
 from sayit import SayitError, __version__
-from sayit.commands import desk, hear, judge, models, name, practise, read, ready, say
+from sayit.commands import (
+    backup,
+    children,
+    desk,
+    export,
+    forget,
+    hear,
+    judge,
+    models,
+    name,
+    plan,
+    practise,
+    read,
+    ready,
+    report,
+    restore,
+    say,
+    sheet,
+)
 
-_COMMANDS = (practise, desk, name, read, judge, hear, say, models, ready)
+_COMMANDS = (
+    practise, desk, plan, report, sheet, export, children, backup, restore, forget, name, read, judge, hear, say, models, ready,
+)  # fmt: skip
 INTERRUPTED = 130
 BAD_INPUT = 2
 

@@ -2,9 +2,10 @@
 
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 from datetime import date, datetime, timedelta
 from statistics import median, quantiles
+from typing import Any
 
 from sayit.errors import SayitError
 from sayit.practice.learner import Learner, shown_by
@@ -83,7 +84,29 @@ class Figures:
 
     @property
     def minutes(self) -> float:
+        """Minutes practised in all."""
         return sum(day.minutes for day in self.days)
+
+    def to_dict(self) -> dict[str, Any]:
+        """Plain values for JSON; dates as "2026-03-02", times in seconds."""
+        return {
+            "child": self.child.name,
+            "since": self.since.isoformat(),
+            "until": self.until.isoformat(),
+            "answers": self.answers,
+            "judged": self.judged,
+            "right": self.right,
+            "at_once": self.quick,
+            "unclear": self.unclear,
+            "other_form": self.other_form,
+            "minutes": round(self.minutes, 1),
+            "aims": self.aims,
+            "days": [
+                asdict(day) | {"day": day.day.isoformat(), "minutes": round(day.minutes, 1)} for day in self.days
+            ],
+            "confusions": [asdict(one) for one in self.confusions],
+            "path": [asdict(step) for step in self.path],
+        }
 
 
 def figures(

@@ -7,7 +7,7 @@ from sayit.report import plots
 from sayit.report.figures import Figures
 from sayit.report.reasons import title
 from sayit.report.week import Card, cards
-from sayit.report.words import NOTES, day_in_words, heaps, lead, where
+from sayit.report.words import NOTES, day_in_words, heaps, lead, short, where
 
 
 def report_page(figures: Figures, *, invented: bool = False) -> str:
@@ -21,6 +21,8 @@ def report_page(figures: Figures, *, invented: bool = False) -> str:
         invented=invented,
         lead=lead(figures),
         here=where(figures),
+        path=figures.path,
+        short=short,
         heaps=heaps(figures),
         tomorrow=_tomorrow(figures),
         confusions=[plots.confusion(one, title(one.reason)) for one in figures.confusions],

@@ -60,8 +60,10 @@ def write(path: Path, content: bytes) -> Path:
     return path
 
 
-def file_name(child: Child, what: str, ending: str) -> str:
-    """ "pip-report.html": safe on any system, and another one for each child."""
+def file_name(child: Child | None, what: str, ending: str) -> str:
+    """ "pip-report.html": safe on any system, and another one for each child; "report.html" without one."""
+    if child is None:
+        return f"{what}.{ending}"
     plain = unicodedata.normalize("NFKC", child.name).casefold()
     safe = re.sub(r"[^\w]+", "-", plain).strip("-_")[:40]
     if safe != plain:

@@ -83,7 +83,7 @@ def confusion(shown: Confusion, title: str) -> Markup:
 
     parts = [
         _text(0, 10, title, 0, 10.5, weight="bold"),
-        _text(0, 23, f"{shown.times}×", 2, 9),
+        _text(0, 23, f"{shown.times} time{'' if shown.times == 1 else 's'}", 2, 9),
         _text(52, 34, "asked", 2, 8, "end"),
         _text(120, 34, "came", 2, 8),
     ]

@@ -13,10 +13,10 @@ NOTES = (
     "Quiet talk is loud enough, ten minutes a day are enough.",
 )
 
-MOST = 4
+MOST = 3
 """Lines of a heap before the rest is only counted."""
 
-HEAPS = {"fluent": "Fluent", "known": "Right, but not at once", "shaky": "Shaky", "new": "New"}
+HEAPS = {"fluent": "Fluent", "known": "Right, not at once", "shaky": "Shaky", "new": "New"}
 """What each status is called."""
 
 _SHORT = {
@@ -73,15 +73,15 @@ def heaps(figures: Figures) -> tuple[Heap, ...]:
             continue
         needed = [skill for skill in step.skills if skill.needed]
         if all(skill.status == "fluent" for skill in needed):
-            found["fluent"].append(step.title)
+            found["fluent"].append(short(step.title))
             continue
         for status, lines in found.items():
             # What lies behind the child and was hardly asked says nothing.
             told = [skill for skill in needed if skill.status == status and (skill.seen > 1 or step.place == "here")]
             if told:
-                lines.append(f"{step.title}: {_skills(told, len(needed))}{_trouble(told)}")
+                lines.append(f"{short(step.title)}: {_skills(told, len(needed))}{_trouble(told)}")
     if following := next((step for step in figures.path if step.place == "ahead"), None):
-        found["new"].append(f"Then: {following.title}")
+        found["new"].append(f"Then: {short(following.title)}")
     # The latest steps say most about now.
     return tuple(
         Heap(status, HEAPS[status], tuple(lines[::-1] if status != "new" else lines)[:MOST], max(len(lines) - MOST, 0))
@@ -92,6 +92,11 @@ def heaps(figures: Figures) -> tuple[Heap, ...]:
 def where(figures: Figures) -> StepStanding:
     """The step at which the child is."""
     return next(step for step in figures.path if step.place == "here")
+
+
+def short(title: str) -> str:
+    """A step's title without what follows its colon."""
+    return title.partition(":")[0]
 
 
 def ask_in_words(ask: str) -> str:
@@ -139,7 +144,7 @@ def _skills(skills: list[SkillStanding], of: int) -> str:
 
 
 def _trouble(skills: list[SkillStanding]) -> str:
-    reasons = [skill.trouble[0] for skill in skills if skill.trouble and skill.status != "fluent"]
+    reasons = [skill.trouble[0] for skill in skills if skill.trouble and skill.status == "shaky"]
     return f" ({title(reasons[0]).lower()})" if reasons else ""
 
 

@@ -1,0 +1,34 @@
+"""``sayit backup``: a copy of the record."""
+
+from argparse import ArgumentParser, Namespace
+from pathlib import Path
+
+
+def add(subparsers) -> ArgumentParser:
+    parser = subparsers.add_parser(
+        "backup",
+        help="copy the record to a file",
+        description="Copies the record, also while practice runs. Recordings of the child's voice are not copied.",
+    )
+    parser.add_argument("target", metavar="FILE", type=Path, help="a new file, or a folder to make one in")
+    return parser
+
+
+def run(args: Namespace) -> int:
+    from datetime import datetime
+
+    from sayit.commands.output import print_json
+    from sayit.store import back_up, delete_expired, open_record
+
+    now = datetime.now().astimezone()
+    target = args.target
+    if target.is_dir():
+        target = target / f"sayit-{now:%Y-%m-%d-%H%M%S}.sqlite3"
+    back_up(target)
+    with open_record() as record:
+        delete_expired(record, now)
+    if args.json:
+        print_json({"backup": str(target), "bytes": target.stat().st_size})
+    else:
+        print(f"Backed up to {target}. It holds what your children said: keep it as safe as the record itself.")
+    return 0

@@ -1,0 +1,124 @@
+"""``sayit children``: who is in the record, and what holds for each."""
+
+from argparse import ArgumentParser, Namespace
+from dataclasses import asdict
+
+from sayit.commands.arguments import whole_number
+
+
+def add(subparsers) -> ArgumentParser:
+    parser = subparsers.add_parser(
+        "children",
+        help="list, add and set up children",
+        description=(
+            "Without options it lists the children. Recordings of a voice are personal data: they are off unless you "
+            "turn them on for a child with --keep-audio, and are deleted after so many days."
+        ),
+    )
+    who = parser.add_mutually_exclusive_group()
+    who.add_argument("--add", metavar="NAME", help="add a child; a nickname will do")
+    who.add_argument("--child", metavar="NAME", help="whose settings to change")
+    parser.add_argument("--birth-month", metavar="YYYY-MM", help="may be left out; none takes it out again")
+    parser.add_argument("--keep-audio", type=whole_number, metavar="DAYS", help="keep recordings for so many days; 0 for none (and deletes them)")
+    parser.add_argument("--step", metavar="STEP", help="where on the path the child goes on; list shows the steps")
+    parser.add_argument("--skip", action="append", metavar="STEP", help="pass over this step (may be repeated; none takes it back)")
+    parser.add_argument("--pace", type=float, metavar="FACTOR", help="stretch every time limit: 1.5 is half as much again")
+    parser.add_argument("--limit", type=whole_number, metavar="NUMBER", help="the largest number asked (9,999)")
+    return parser
+
+
+def run(args: Namespace) -> int:
+    from datetime import datetime
+
+    from sayit.commands.household import child_called
+    from sayit.errors import SayitError
+    from sayit.store import delete_expired, open_record
+
+    now = datetime.now().astimezone()
+    if args.step == "list":
+        return _steps(args)
+    changes = [args.birth_month, args.keep_audio, *_placing(args)]
+    if args.add is None and args.child is None and any(change is not None for change in changes):
+        raise SayitError("Whose? Name the child with --child (or --add for a new one).")
+    with open_record() as record:
+        delete_expired(record, now)
+        if args.add is not None:
+            month = None if args.birth_month == "none" else args.birth_month
+            _check(args)
+            child = record.add_child(args.add, at=now, birth_month=month)
+        elif args.child is not None:
+            child = child_called(record, args.child)
+            _check(args)
+            if args.birth_month is not None:
+                child = record.set_birth_month(child, None if args.birth_month == "none" else args.birth_month)
+        else:
+            for child in record.children():
+                _tell(args, record, child)
+            if not args.json and not record.children():
+                print("Nobody yet: sayit children --add NAME, or just sayit practise --child NAME.")
+            return 0
+        if args.keep_audio is not None:
+            child = record.set_audio_days(child, args.keep_audio)
+            delete_expired(record, now)
+        if any(change is not None for change in _placing(args)):
+            _place(args, record, child, now)
+        _tell(args, record, child)
+    return 0
+
+
+def _placing(args: Namespace) -> tuple:
+    return (args.step, args.skip, args.pace, args.limit)
+
+
+def _check(args: Namespace) -> None:
+    """Refuse bad settings before anything is written."""
+    from sayit.errors import SayitError
+    from sayit.practice.path import load_path
+
+    path = load_path(args.limit)
+    for slug in (*([args.step] if args.step else []), *(one for one in args.skip or () if one != "none")):
+        path[slug]
+    if args.pace is not None and not 0.2 <= args.pace <= 5:
+        raise SayitError(f"A pace of {args.pace} makes no sense: choose one from 0.2 to 5 (1 is the path's own).")
+
+
+def _place(args: Namespace, record, child, now) -> None:
+    from sayit.store.learning import learner_of
+
+    learner = learner_of(record, child)
+    skipped = learner.skipped if args.skip is None else tuple(dict.fromkeys(one for one in args.skip if one != "none"))
+    record.place(
+        child,
+        args.step or learner.step,
+        at=now,
+        limit=learner.limit if args.limit is None else args.limit,
+        pace=learner.pace if args.pace is None else args.pace,
+        skipped=skipped,
+    )
+
+
+def _tell(args: Namespace, record, child) -> None:
+    from sayit.commands.output import print_json
+    from sayit.store.learning import learner_of
+
+    learner = learner_of(record, child)
+    step = learner.path[learner.step]
+    if args.json:
+        entry = asdict(child)
+        del entry["id"]
+        entry["created"] = child.created.isoformat()
+        placed = {"step": learner.step, "pace": learner.pace, "limit": learner.path.limit, "skipped": list(learner.skipped)}
+        print_json(entry | placed | {"answers": learner.answers})
+        return
+    audio = f"recordings kept for {child.keep_audio_days} days" if child.keep_audio_days else "no recordings kept"
+    born = f", born {child.birth_month}" if child.birth_month else ""
+    print(f"{child.name}{born}: at {step.title} ({step.slug}), {learner.answers:,} answers, {audio}")
+
+
+def _steps(args: Namespace) -> int:
+    from sayit.commands.output import print_json
+    from sayit.practice.path import load_path
+
+    for step in load_path(args.limit):
+        print_json({"step": step.slug, "title": step.title}) if args.json else print(f"{step.slug:<24}{step.title}")
+    return 0

@@ -1,0 +1,45 @@
+"""``sayit forget``: delete all that is known of a child."""
+
+import sys
+from argparse import ArgumentParser, Namespace
+
+
+def add(subparsers) -> ArgumentParser:
+    parser = subparsers.add_parser(
+        "forget",
+        help="delete all of a child, recordings too",
+        description="Deletes a child with every answer and recording. Backups and exports made before stay where they are.",
+    )
+    parser.add_argument("name", metavar="NAME", help="whose data to delete")
+    parser.add_argument("--yes", action="store_true", help="delete without asking")
+    return parser
+
+
+def run(args: Namespace) -> int:
+    from sayit.commands.household import child_called
+    from sayit.commands.output import print_json
+    from sayit.store import open_record
+
+    with open_record() as record:
+        child = child_called(record, args.name)
+        if not args.yes:
+            _confirm(child.name)
+        answers = record.forget(child)
+        left = sorted(str(path) for path in record.path.parent.glob(f"{record.path.stem}-before-*"))
+    if args.json:
+        print_json({"forgotten": child.name, "answers": answers, "older_records": left})
+        return 0
+    print(f"Forgotten: {child.name}, {answers:,} answers and all recordings. Backups and exports are yours to delete.")
+    for path in left:
+        print(f"An older record that may still hold {child.name}: {path}")
+    return 0
+
+
+def _confirm(name: str) -> None:
+    from sayit.errors import SayitError
+
+    if not sys.stdin.isatty():
+        raise SayitError(f"This deletes all of {name} for good: add --yes if you mean it.")
+    print(f"This deletes all of {name} for good. Type the name to go on: ", end="", file=sys.stderr, flush=True)
+    if sys.stdin.readline().strip().casefold() != name.casefold():
+        raise SayitError(f"Nothing was deleted: the name typed was not {name}.")

@@ -1,0 +1,78 @@
+"""The household's record for commands that read it: which child, which moment, or the invented year."""
+
+from argparse import ArgumentParser, Namespace
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from datetime import UTC, date, datetime, time
+from pathlib import Path
+
+DEMO_UNTIL = date(2026, 6, 30)
+"""The invented year ends here, so that it is the same on every day."""
+
+
+@dataclass(frozen=True, slots=True)
+class Household:
+    """The open ``record``, the ``child`` asked for, the moment ``now`` (in the local zone), and whether it is ``invented``."""
+
+    record: object
+    child: object
+    now: datetime
+    invented: bool
+
+
+def add_child(parser: ArgumentParser, *, demo: bool = True) -> None:
+    """``--child`` and ``--demo``."""
+    parser.add_argument("--child", metavar="NAME", help="whose (may be left out where there is one child)")
+    if demo:
+        parser.add_argument("--demo", action="store_true", help="an invented year of the invented children Pip and Wren")
+
+
+def add_out(parser: ArgumentParser) -> None:
+    """``--out``."""
+    parser.add_argument("--out", type=Path, default=Path("."), metavar="FOLDER", help="where to write (this folder)")
+
+
+@contextmanager
+def household(args: Namespace) -> Iterator[Household]:
+    """Open the record and find the child; ``SayitError`` for one who is not in it."""
+    from sayit.store import delete_expired, open_record
+
+    if getattr(args, "demo", False):
+        with _invented(args) as found:
+            yield found
+        return
+    now = datetime.now().astimezone()
+    with open_record() as record:
+        delete_expired(record, now)
+        yield Household(record, child_called(record, args.child), now, False)
+
+
+def child_called(record, name: str | None):
+    """The child of that name, or the only one; ``SayitError`` otherwise."""
+    from sayit.errors import SayitError
+
+    children = record.children()
+    names = ", ".join(child.name for child in children)
+    if not children:
+        raise SayitError("The record is empty: practise first (sayit practise --child NAME).")
+    if name is None:
+        if len(children) > 1:
+            raise SayitError(f"Whose? Name one with --child: {names}.")
+        return children[0]
+    if child := record.child(name):
+        return child
+    raise SayitError(f"There is no child called {name!r} in the record: choose one of {names}.")
+
+
+@contextmanager
+def _invented(args: Namespace) -> Iterator[Household]:
+    from tempfile import TemporaryDirectory
+
+    from sayit.report.demo_year import fill
+    from sayit.store import open_record
+
+    with TemporaryDirectory(prefix="sayit-demo-") as place, open_record(Path(place) / "record.sqlite3", durable=False) as record:
+        children = fill(record, DEMO_UNTIL, UTC)
+        now = datetime.combine(DEMO_UNTIL, time(20), UTC)
+        yield Household(record, child_called(record, args.child or children[0].name), now, True)

@@ -1,0 +1,50 @@
+"""``sayit sheet``: a page for practice away from the screen."""
+
+from argparse import ArgumentParser, Namespace
+
+from sayit.commands.household import add_child, add_out
+
+
+def add(subparsers) -> ArgumentParser:
+    parser = subparsers.add_parser(
+        "sheet",
+        help="a printable page for practice away from the screen",
+        description="Writes a page of tasks for the child's step, with the answers on a page of their own, as HTML and PDF.",
+    )
+    add_child(parser)
+    add_out(parser)
+    parser.add_argument("--step", metavar="STEP", help="this step instead of the child's (sayit children --step list)")
+    parser.add_argument("--seed", type=int, metavar="NUMBER", help="the same sheet again (another one each day)")
+    return parser
+
+
+def run(args: Namespace) -> int:
+    from datetime import datetime
+
+    from sayit.commands.household import household
+    from sayit.report.sheet import require_step
+    from sayit.practice.path import load_path
+    from sayit.store.learning import learner_of
+
+    if args.step and not args.child and not args.demo:
+        # A sheet for a step needs no record.
+        path = load_path()
+        return _put(args, path, require_step(path, args.step), datetime.now().astimezone())
+    with household(args) as home:
+        learner = learner_of(home.record, home.child, keep=not home.invented)
+        step = require_step(learner.path, args.step) if args.step else learner.step
+        return _put(args, learner.path, step, home.now, home.child)
+
+
+def _put(args: Namespace, path, step: str, now, child=None) -> int:
+    from sayit.commands.papers import put
+    from sayit.report.paper import folder
+    from sayit.report.sheet import sheet_page
+
+    place = folder(args.out)
+    # The day's own number, so that tomorrow's sheet is another one.
+    seed = int(f"{now:%Y%m%d}") if args.seed is None else args.seed
+    name = child.name if child else ""
+    page = sheet_page(path, step, seed=seed, now=now, child=name)
+    entry = {"child": name or None, "step": step, "seed": seed}
+    return put(args, place, child, {f"{step}-sheet": page}, entry=entry, lines=(f"{path[step].title}, sheet {seed}.",))

@@ -1,0 +1,23 @@
+"""From the open record to figures."""
+
+from datetime import datetime, timedelta
+
+from sayit.report.figures import Figures, figures, first_day, require_answers
+from sayit.store import Child, Record
+from sayit.store.learning import learner_of
+
+
+def figures_of(record: Record, child: Child, *, weeks: int, now: datetime) -> Figures:
+    """Figures of the last ``weeks`` weeks; ``SayitError`` for a child who never answered."""
+    require_answers(child, len(record.answers(child=child, limit=1)))
+    since = first_day(now, weeks)
+    # A day more than needed: the record's days are UTC, the report's are local.
+    begin = datetime.combine(since - timedelta(days=1), datetime.min.time(), now.tzinfo)
+    return figures(
+        child,
+        learner_of(record, child),
+        record.answers(child=child, since=begin),
+        record.sessions(child),
+        since=since,
+        now=now,
+    )

@@ -1,0 +1,84 @@
+"""A dated log of practice, for a family's own record of home education."""
+
+from collections import defaultdict
+from collections.abc import Iterable, Sequence
+from dataclasses import asdict, dataclass
+from datetime import date, datetime
+from typing import Any
+
+from sayit.practice.path import load_path
+from sayit.report.figures import minutes_practised
+from sayit.report.words import day_in_words, short
+from sayit.store import Answer, Child, Session
+
+NOTE = (
+    "What a home-education record must hold differs from place to place: check what your own authority asks for. "
+    "This log says what was practised and when; it is no assessment."
+)
+FURTHEST = 999_999
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One day: ``minutes`` practised, ``answers`` that count, ``right`` of them, and the ``steps`` practised."""
+
+    day: date
+    minutes: int
+    answers: int
+    right: int
+    steps: tuple[str, ...]
+
+    @property
+    def day_in_words(self) -> str:
+        return day_in_words(self.day)
+
+    def to_dict(self) -> dict[str, Any]:
+        """Plain values for JSON."""
+        return asdict(self) | {"day": self.day.isoformat()}
+
+
+def entries(answers: Iterable[Answer], sessions: Iterable[Session], zone) -> tuple[Entry, ...]:
+    """A log entry for each day with an answer, oldest first."""
+    began = {session.id: session.started for session in sessions}
+    days: dict[date, dict[int, list[Answer]]] = defaultdict(lambda: defaultdict(list))
+    for answer in answers:
+        days[answer.judged_at.astimezone(zone).date()][answer.session].append(answer)
+    return tuple(_entry(day, days[day], began) for day in sorted(days))
+
+
+def log_page(child: Child, shown: Sequence[Entry], *, now: datetime, invented: bool = False) -> str:
+    """The log as a self-contained page that prints on A4."""
+    from sayit.report.page import render
+
+    return render(
+        "log.html",
+        child=child.name,
+        made=day_in_words(now),
+        entries=shown,
+        minutes=sum(entry.minutes for entry in shown),
+        answers=sum(entry.answers for entry in shown),
+        note=NOTE,
+        served=_served(shown),
+        invented=invented,
+    )
+
+
+def _entry(day: date, sittings: dict[int, list[Answer]], began: dict[int, datetime]) -> Entry:
+    minutes = sum(minutes_practised(began.get(number), given) for number, given in sittings.items())
+    answers = [answer for given in sittings.values() for answer in given if answer.final not in (None, "unclear")]
+    met = {answer.step for answer in answers}
+    steps = [short(step.title) for step in load_path(FURTHEST) if step.slug in met]
+    if len(steps) < len(met):
+        steps.append("numbers freely chosen")
+    right = sum(answer.final == "right" for answer in answers)
+    return Entry(day, max(round(minutes), 1), len(answers), right, tuple(steps))
+
+
+def _served(shown: Sequence[Entry]) -> list[tuple[str, str]]:
+    """Each step that was practised, with the public standards it serves."""
+    met = {title for entry in shown for title in entry.steps}
+    return [
+        (short(step.title), "; ".join(f"{one.of} {one.code}" for one in step.standards))
+        for step in load_path(FURTHEST)
+        if short(step.title) in met
+    ]

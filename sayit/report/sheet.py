@@ -1,0 +1,191 @@
+"""A page for practice away from the screen: tasks for the child, answers on a page of their own.
+
+A child who does not read yet needs somebody to read out what to do; the page
+itself shows things, digits and empty places only.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import datetime
+from random import Random
+
+from markupsafe import Markup
+
+from sayit.errors import SayitError
+from sayit.numbers import name
+from sayit.practice.activities import number_for
+from sayit.practice.activities.activity import differs
+from sayit.practice.layout import dots
+from sayit.practice.path import Path, Step
+from sayit.report.plots import TONES
+from sayit.report.words import day_in_words
+
+
+@dataclass(frozen=True, slots=True)
+class Task:
+    """One task: its ``number``ing, what the child sees (``shown``), and the answer for whoever helps."""
+
+    number: int
+    shown: Markup
+    answer: str
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """A row of tasks of one kind: what to ``do`` is read out."""
+
+    do: str
+    tasks: tuple[Task, ...]
+    wide: bool = False
+
+
+def parts(path: Path, slug: str, random: Random) -> tuple[Part, ...]:
+    """The sheet's parts for a step; ``SayitError`` for an unknown one. The same ``random`` gives the same sheet."""
+    step = path[slug]
+    made: list[Part] = []
+    count = 0
+    for wanted, build, number in _KINDS:
+        if not set(wanted) & set(step.asks):
+            continue
+        about = _numbers(step, wanted, number, random)
+        if build is _other_way:
+            about = [one for one in about if differs(one)]
+        if build is _dots:
+            about = [one for one in about if one <= 20]
+        if len(about) < 2:
+            continue
+        do, wide, tasks = build(about, random)
+        made.append(Part(do, tuple(Task(count + place, shown, answer) for place, (shown, answer) in enumerate(tasks, 1)), wide))
+        count += len(tasks)
+    return tuple(made)
+
+
+def sheet_page(path: Path, slug: str, *, seed: int, now: datetime, child: str = "") -> str:
+    """The sheet as a self-contained page: tasks on the first sheet of A4, answers on the second."""
+    from sayit.report.page import render
+
+    step = path[slug]
+    return render(
+        "sheet.html",
+        child=child,
+        title=step.title,
+        made=day_in_words(now),
+        seed=seed,
+        parts=parts(path, slug, Random(f"{slug} {seed}")),
+        lay_out=step.lay_out,
+        say=step.say,
+    )
+
+
+def _numbers(step: Step, asks: tuple[str, ...], count: int, random: Random) -> list[int]:
+    ask = next(ask for ask in asks if ask in step.asks)
+    variant = {"other-way": "plain", "build": "plain", "read-out": "plain", "next-door": "next", "say-back": "plain"}.get(ask)
+    chosen: list[int] = []
+    for _ in range(count * 3):
+        found = number_for(step, f"{ask}:{variant}" if variant else ask, random, tuple(chosen))
+        if found is not None and found not in chosen:
+            chosen.append(found)
+        if len(chosen) == count:
+            break
+    return chosen
+
+
+def _dots(about: list[int], random: Random) -> tuple[str, bool, list[tuple[Markup, str]]]:
+    del random
+    tasks = []
+    for number in about:
+        five = f"five and {number - 5}" if 5 < number < 10 else "two fives" if number == 10 else ""
+        tasks.append((_things(number), f"{number}{f' ({five})' if five else ''}"))
+    return "How many? Cover them with a hand, lift it for a moment, cover them again.", True, tasks
+
+
+def _other_way(about: list[int], random: Random) -> tuple[str, bool, list[tuple[Markup, str]]]:
+    del random
+    tasks = [(_digits(number), f"{number:,}: {name(number)}; {name(number, 'explicit')}") for number in about]
+    return "Point at a number. Say it twice: its everyday name, and in tens.", False, tasks
+
+
+def _read(about: list[int], random: Random) -> tuple[str, bool, list[tuple[Markup, str]]]:
+    del random
+    return "Point at a number. Say it.", False, [(_digits(number), f"{number:,}: {name(number)}") for number in about]
+
+
+def _write(about: list[int], random: Random) -> tuple[str, bool, list[tuple[Markup, str]]]:
+    places = max(len(str(number)) for number in about)
+    tasks = []
+    for number in about:
+        form = "explicit" if differs(number) and random.random() < 0.5 else "plain"
+        tasks.append((_boxes(places), f"say “{name(number, form)}”: {number:,}"))
+    return "Listen, then put a digit in each place. (What to say is on the answer page.)", False, tasks
+
+
+def _to_ten(about: list[int], random: Random) -> tuple[str, bool, list[tuple[Markup, str]]]:
+    del random
+    return "How many more make ten?", True, [(_things(number, of=10), f"{number} and {10 - number}") for number in about]
+
+
+def _next_door(about: list[int], random: Random) -> tuple[str, bool, list[tuple[Markup, str]]]:
+    del random
+    tasks = []
+    for number in about:
+        tasks.append((_between(number), f"{number - 1:,} – {number:,} – {number + 1:,}"))
+    return "One less and one more: say them, then write them.", max(about) > 99, tasks
+
+
+def _which_more(about: list[int], random: Random) -> tuple[str, bool, list[tuple[Markup, str]]]:
+    tasks = []
+    for number in about:
+        digits = str(number)
+        near = {int(digits[::-1]), int(digits.replace("0", "")), number + 1, number + 10 if number > 10 else number + 2} - {number, 0}
+        other = random.choice(sorted(near))
+        pair = [number, other]
+        random.shuffle(pair)
+        shown = Markup('<span class="pair"><span class="digits">{:,}</span><span class="digits">{:,}</span></span>').format(*pair)
+        tasks.append((shown, f"{max(pair):,} is more than {min(pair):,}"))
+    return "Which is more? Put a ring round it.", False, tasks
+
+
+_KINDS: tuple[tuple[tuple[str, ...], Callable, int], ...] = (
+    (("glimpse",), _dots, 4),
+    (("to-ten",), _to_ten, 4),
+    (("other-way",), _other_way, 8),
+    (("read-out",), _read, 4),
+    (("build", "places"), _write, 8),
+    (("next-door",), _next_door, 4),
+    (("which-more",), _which_more, 4),
+)
+
+
+def _digits(number: int) -> Markup:
+    return Markup('<span class="digits">{:,}</span>').format(number)
+
+
+def _boxes(count: int) -> Markup:
+    return Markup('<span class="boxes">{}</span>').format(Markup('<span class="box"></span>') * count)
+
+
+def _between(number: int) -> Markup:
+    return Markup('<span class="between"><span class="box"></span><span class="digits">{:,}</span><span class="box"></span></span>').format(number)
+
+
+def _things(number: int, of: int | None = None) -> Markup:
+    shown = dots(of or number)
+    wide, high = max(dot.x for dot in shown) + 1.0, max(dot.y for dot in shown) + 1.0
+    circles = []
+    for index, dot in enumerate(shown):
+        fill = TONES[1] if index < number else "none"
+        circles.append(
+            Markup('<circle cx="{:.2f}" cy="{:.2f}" r="0.4" fill="{}" stroke="{}" stroke-width="0.07" class="{}"/>').format(
+                dot.x + 0.5, dot.y + 0.5, fill, TONES[1], "s1 f1" if index < number else "s1"
+            )
+        )
+    return Markup('<svg class="things" viewBox="0 0 {:g} {:g}" width="{:g}" height="{:g}" role="img" aria-label="{} things">{}</svg>').format(
+        wide, high, wide * 21, high * 21, number, Markup("").join(circles)
+    )
+
+
+def require_step(path: Path, slug: str) -> str:
+    """The step's name back, or ``SayitError`` that lists those there are."""
+    if slug not in path.slugs:
+        raise SayitError(f"There is no step {slug!r}: choose one of {', '.join(path.slugs)}.")
+    return slug
