@@ -1,9 +1,6 @@
-"""What was heard and why it was judged so, in plain words for a parent."""
+"""What was wanted, what was heard and why it was judged so, in plain words for a parent."""
 
-from dataclasses import replace
-
-from sayit import numbers
-from sayit.numbers import FORMS, Judgement, name
+from sayit.numbers import FORMS, Judgement, explain, name
 
 _FORMS = {
     "plain": "plain form",
@@ -43,6 +40,5 @@ def wanted_in_words(value: int, form: str) -> str:
 
 
 def why_in_words(judgement: Judgement) -> str:
-    """What was heard and why it was judged so, in a sentence or two."""
-    form = judgement.form if judgement.form in FORMS else "plain"
-    return numbers.explain(replace(judgement, form=form))
+    """What was heard, what was asked, and why it was judged so, as one sentence."""
+    return explain(judgement)

@@ -118,11 +118,9 @@ def judged_line(answer: Answer, judgement: Judgement) -> str:
     """What was heard and why it was judged so."""
     if answer.judged_by == "parent":
         return "you: right" if answer.verdict == "right" else "you: not right"
-    if answer.verdict == "right":
-        return f"heard “{answer.heard}”: right"
-    if answer.verdict == "unclear":
-        return "nothing was heard" if answer.voice_after is None else why_in_words(judgement)
-    return f"heard “{answer.heard}”: {why_in_words(judgement)}"
+    if answer.verdict == "unclear" and answer.voice_after is None:
+        return "Nothing was heard."
+    return why_in_words(judgement)
 
 
 def _look_again(answer: Answer) -> str:
