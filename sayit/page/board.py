@@ -39,6 +39,7 @@ class Board:
         self.sign = "rest"
         self.child = ""
         self.children: tuple[str, ...] = ()
+        self.voices: tuple[str, ...] = ()
         self.caption = ""
         self.aloud = True
         self.needed = ""
@@ -181,6 +182,7 @@ class Board:
                 "sign": self.sign,
                 "child": self.child,
                 "children": list(self.children),
+                "voices": list(self.voices),
                 "caption": self.caption,
                 "aloud": self.aloud,
                 "needed": self.needed,

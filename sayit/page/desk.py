@@ -21,7 +21,7 @@ from sayit.page.board import Board
 from sayit.page.placing import Hands
 from sayit.page.questions import draw_ways
 from sayit.page.screen import Screen, wav
-from sayit.page.senses import Metered, PageEars, PageSpeaker, PageVoice, end_rule
+from sayit.page.senses import Metered, PageEars, PageSpeaker, PageVoice, end_rule, english_voices
 from sayit.page.settings import HIGHEST, changed, read_settings, write_settings
 from sayit.page.sitting import DeskParent, sit
 from sayit.practice import Asking
@@ -99,6 +99,8 @@ class Desk:
         voice = PageVoice(lambda: self.board.settings, self.screen, lambda: True)
         trouble = voice.trouble
         self.board.part("voice", trouble is None, trouble or "Ready.")
+        if not self.board.voices:
+            self.board.change(voices=english_voices())
 
     def _children(self) -> None:
         with open_record(self._record) as record:
@@ -149,6 +151,7 @@ class Desk:
             "rate": self._slower_or_faster,
             "volume": self._softer_or_louder,
             "test": self._test,
+            "hear": self._hear,
             "forget": lambda message: self.board.forget(str(message.get("notice"))),
         }
         if kind not in known:
@@ -279,13 +282,30 @@ class Desk:
             if self.board.settings.sound == "machine":
                 self._tell_screen({"level": round(level, 3)})
 
+    def _hear(self, message: dict[str, Any]) -> None:
+        on_page = self._free()
+        voice = PageVoice(lambda: self.board.settings, self.screen if on_page else None, lambda: False)
+
+        def say() -> None:
+            voice.say(open_bank().choose("sound-check", Random()))
+            self.board.part("voice", voice.trouble is None, voice.trouble or "Ready.")
+
+        self._worker = threading.Thread(target=say, name="try voice", daemon=True)
+        self._worker.start()
+
+    def _free(self) -> bool:
+        """Refuse while a sitting goes on; whether sound goes through the child's screen."""
+        if self._busy():
+            raise SayitError("Something is heard or said already: wait for its end, or stop the sitting.")
+        on_page = self.board.settings.sound == "browser"
+        if on_page and self.screen.state != "ready":
+            raise SayitError(_SCREEN[self.screen.state])
+        return on_page
+
     # The microphone test.
 
     def _test(self, message: dict[str, Any]) -> None:
-        if self._busy():
-            raise SayitError("Stop the sitting first: the microphone hears the child now.")
-        if self.board.settings.sound == "browser" and self.screen.state != "ready":
-            raise SayitError(_SCREEN[self.screen.state])
+        self._free()
         self.board.change(test={"state": "listening"})
         self._worker = threading.Thread(target=self._listen_once, name="microphone test", daemon=True)
         self._worker.start()

@@ -22,9 +22,22 @@ from sayit.speech.synthesis import NoVoice
 from sayit.speech.utterance import Utterance, number
 from sayit.speech.voice import SPOKEN_RATE, Voice, VoiceSettings, open_voice
 
-__all__ = ["Metered", "PageEars", "PageSpeaker", "PageVoice", "end_rule", "loudness"]
+__all__ = ["Metered", "PageEars", "PageSpeaker", "PageVoice", "end_rule", "english_voices", "loudness"]
 
 _FLOOR, _FULL = -60.0, -12.0
+
+
+def english_voices() -> tuple[str, ...]:
+    """Names of this machine's English voices; none where it has no speech system."""
+    try:
+        import pyttsx3
+
+        voices = pyttsx3.init().getProperty("voices") or []
+    except Exception:
+        # Drivers raise whatever their system does; the voice itself tells the parent what is wrong.
+        return ()
+    spoken = [voice for voice in voices if any(str(one).lower().startswith("en") for one in voice.languages or [])]
+    return tuple(dict.fromkeys(voice.name or voice.id for voice in spoken))
 
 
 def end_rule(settings: Settings) -> EndRule:

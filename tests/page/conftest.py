@@ -151,7 +151,7 @@ if (navigator.mediaDevices) navigator.mediaDevices.getUserMedia = async () => {
   const room = context.createBufferSource();
   room.buffer = context.createBuffer(1, context.sampleRate, context.sampleRate);
   const noise = room.buffer.getChannelData(0);
-  for (let i = 0; i < noise.length; i++) noise[i] = (Math.random() - 0.5) * 2e-4;
+  for (let i = 0; i < noise.length; i++) noise[i] = (Math.random() - 0.5) * 4e-3;
   room.loop = true;
   room.connect(place);
   room.start();
@@ -193,10 +193,12 @@ class Visit:
             self.trouble.append(message.text)
 
     def touch(self) -> None:
-        """Wake the child's screen, as a finger would."""
+        """Wake the child's screen, as a finger would where the browser does not open the sound by itself."""
+        self.screen.wait_for_timeout(1_000)
         if self.screen.locator("body").get_attribute("data-gate") != "open":
             self.screen.locator("#touch").click()
         self.screen.wait_for_selector("body[data-gate=open]")
+        self.desk.get_by_text("Ready.").first.wait_for()
 
     def start(self) -> None:
         self.desk.bring_to_front()

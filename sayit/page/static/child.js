@@ -37,8 +37,7 @@ function take(message) {
     draw();
     if (!opened && !drawn.tried) {
       drawn.tried = true;
-      // After a reload the browser often still allows sound: then nobody has to touch anything.
-      open({ quiet: true });
+      openAgain();
     }
   }
   if (message.play) play(message.play);
@@ -59,7 +58,19 @@ function gate(name) {
   part("gate-note").textContent = note;
 }
 
+// After a reload the browser often still allows sound: then nobody has to touch anything.
+async function openAgain() {
+  try {
+    const allowed = await navigator.permissions.query({ name: "microphone" });
+    if (allowed.state === "granted" || !usesBrowser()) open({ quiet: true });
+  } catch {
+    // This browser does not tell: a touch will.
+  }
+}
+
 async function open({ quiet = false } = {}) {
+  if (drawn.opening) return;
+  drawn.opening = true;
   try {
     await sound.open(usesBrowser());
     opened = true;
@@ -70,6 +81,8 @@ async function open({ quiet = false } = {}) {
     if (quiet) return;
     gate("denied");
     line.tell({ kind: "microphone", state: "denied" });
+  } finally {
+    drawn.opening = false;
   }
 }
 
@@ -102,8 +115,13 @@ function frame(buffer) {
   if (state.sign === "turn") level(loudness(buffer));
 }
 
+const BARS = [0.45, 0.75, 1, 0.75, 0.45];
+
 function level(value) {
-  part("sign").style.setProperty("--level", value.toFixed(2));
+  part("bars").setAttribute("d", BARS.map((share, index) => {
+    const half = 34 * share * value;
+    return `M${340 + 26 * index} ${(98 - half).toFixed(1)}v${(2 * half).toFixed(1)}`;
+  }).join(""));
 }
 
 async function play(number) {
@@ -122,15 +140,27 @@ part("touch").addEventListener("click", () => {
 
 function draw() {
   const hands = state.way !== "spoken" && state.sign === "turn";
-  const sign = hands ? "hands" : state.sign;
-  if (body.dataset.sign !== sign) {
-    body.dataset.sign = sign;
-    part("sign").setAttribute("aria-label", SIGNS[sign]);
-    level(0);
-  }
+  showSign(hands ? "hands" : state.sign);
   if (part("caption").textContent !== state.caption) part("caption").textContent = state.caption;
   sound.listening(state.listening);
   drawStage(hands);
+}
+
+// "I heard you" stays long enough to be seen, however quick the recogniser is.
+const SEEN_MS = 800;
+
+function showSign(sign) {
+  clearTimeout(drawn.later);
+  const now = performance.now();
+  if (body.dataset.sign === "heard" && sign !== "heard" && sign !== "turn" && now - drawn.heard < SEEN_MS) {
+    drawn.later = setTimeout(() => showSign(sign), SEEN_MS - (now - drawn.heard));
+    return;
+  }
+  if (body.dataset.sign === sign) return;
+  if (sign === "heard") drawn.heard = now;
+  body.dataset.sign = sign;
+  part("sign").setAttribute("aria-label", SIGNS[sign]);
+  level(0);
 }
 
 function drawStage(hands) {
@@ -152,7 +182,7 @@ function drawStage(hands) {
   if (seen.choices) choices(show.numbers, hands);
   part("places").hidden = !seen.places;
   if (seen.places) places(hands);
-  body.dataset.stage = Object.values(seen).some(Boolean) ? "full" : "empty";
+  body.dataset.stage = Object.keys(seen).find((name) => seen[name]) || "empty";
 }
 
 function showDigits(text, told) {

@@ -100,12 +100,13 @@ function answers() {
   part("none-heard").hidden = state.answers.length > 0;
   redraw("answers", state.answers, () => state.answers.map((answer) => {
     const item = made("li", answer.verdict);
-    const heard = answer.heard ? `Heard “${answer.heard}”` : "Heard nothing that is a number";
+    const silent = answer.verdict === "unclear" && answer.voice_after === null && answer.judged_by !== "parent";
+    const heard = silent ? "Heard nothing" : answer.heard ? `Heard “${answer.heard}”` : "Heard nothing that is a number";
     item.append(
       made("span", "verdict", VERDICTS[answer.verdict]),
       made("span", "", `${heard}, wanted ${answer.wanted}.`),
-      made("span", "why", answer.why),
     );
+    if (answer.verdict !== "right" && !silent) item.append(made("span", "why", answer.why));
     if (answer.override) item.append(made("span", "yours", OVERRIDES[answer.override]));
     return item;
   }));
@@ -127,6 +128,11 @@ function settings() {
       return option;
     });
   });
+  redraw("voice", [state.voices, state.settings.voice], () => ["", ...state.voices].map((name) => {
+    const option = made("option", "", name || "this machine's English voice");
+    option.value = name;
+    return option;
+  }));
   for (const field of all("#plan [name], #sound [name]")) {
     if (field === document.activeElement && !["checkbox", "radio"].includes(field.type)) continue;
     const value = state.settings[field.name];
@@ -149,7 +155,7 @@ function finished() {
 
 function test() {
   const { test: trial } = state;
-  part("test").disabled = trial.state === "listening" || state.phase === "running";
+  part("test").disabled = part("hear").disabled = trial.state === "listening" || state.phase === "running";
   const words = { none: "", listening: "Say something now …", failed: trial.text, done: trial.text };
   text("test-says", words[trial.state]);
   const sound = part("test-sound");
@@ -176,6 +182,7 @@ for (const form of all("form")) {
 for (const button of all("[data-choice]")) button.addEventListener("click", () => line.tell({ kind: "choice", choice: button.dataset.choice }));
 for (const button of all("[data-kind]")) button.addEventListener("click", () => line.tell({ kind: button.dataset.kind, way: button.dataset.way }));
 part("start").addEventListener("click", () => line.tell({ kind: "start" }));
+part("hear").addEventListener("click", () => line.tell({ kind: "hear" }));
 part("test").addEventListener("click", () => line.tell({ kind: "test" }));
 part("add-child").addEventListener("click", addChild);
 part("new-child").addEventListener("keydown", (event) => { if (event.key === "Enter") addChild(); });

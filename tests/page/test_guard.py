@@ -1,0 +1,126 @@
+"""Who is let in: only the browser with the address, only from this page, only by the loopback address."""
+
+import pytest
+from starlette.testclient import TestClient
+from starlette.websockets import WebSocketDisconnect
+
+from sayit.errors import SayitError
+from sayit.loop.loading import Loading
+from sayit.page.guard import HOST
+from sayit.page.server import _bind, build
+
+PORT = 8123
+ORIGIN = f"http://{HOST}:{PORT}"
+TOKEN = "the-token-of-the-address"
+
+
+def _no_listener():
+    raise SayitError("No recogniser here.")
+
+
+@pytest.fixture
+def client(tmp_path, monkeypatch):
+    monkeypatch.setenv("SAYIT_HOME", str(tmp_path))
+    app = build(port=PORT, token=TOKEN, listener=Loading(_no_listener), record=tmp_path / "record.sqlite3")
+    with TestClient(app, base_url=ORIGIN, follow_redirects=False) as client:
+        yield client
+
+
+@pytest.fixture
+def known(client):
+    client.get(f"/desk?token={TOKEN}")
+    return client
+
+
+def _line(client, **headers):
+    """A websocket with the cookie that the browser would send."""
+    cookie = "; ".join(f"{name}={value}" for name, value in client.cookies.items())
+    return client.websocket_connect("/desk-line", headers={"host": f"{HOST}:{PORT}", "cookie": cookie, **headers})
+
+
+def test_the_address_is_changed_for_a_cookie_that_no_script_reads(client):
+    answer = client.get(f"/desk?token={TOKEN}")
+    assert (answer.status_code, answer.headers["location"]) == (303, "/desk")
+    cookie = answer.headers["set-cookie"].lower()
+    assert "httponly" in cookie and "samesite=strict" in cookie and TOKEN not in answer.headers["set-cookie"]
+    assert client.get("/desk").status_code == 200
+
+
+@pytest.mark.parametrize("path", ["/", "/desk", "/?token=", "/desk?token=wrong", "/desk?token=a&token=b", "/static/child.js"])
+def test_without_the_token_nothing_is_told(client, path):
+    answer = client.get(path)
+    assert answer.status_code == 403
+    assert "terminal" in answer.text and len(answer.text.splitlines()) == 1
+
+
+def test_the_token_lets_in_at_the_pages_only(client):
+    assert client.get(f"/static/child.js?token={TOKEN}").status_code == 403
+
+
+@pytest.mark.parametrize("host", ["evil.example", f"evil.example:{PORT}", f"localhost:{PORT}", f"{HOST}:{PORT + 1}", HOST, ""])
+def test_a_name_bent_to_this_machine_is_refused(known, host):
+    assert known.get("/desk", headers={"host": host}).status_code == 403
+    assert known.get(f"/desk?token={TOKEN}", headers={"host": host}).status_code == 403
+
+
+@pytest.mark.parametrize("origin", ["https://evil.example", "null", f"http://{HOST}", f"http://{HOST}:{PORT + 1}", f"https://{HOST}:{PORT}"])
+def test_another_site_is_refused(known, origin):
+    assert known.get("/desk", headers={"origin": origin}).status_code == 403
+    with pytest.raises(WebSocketDisconnect):
+        with _line(known, origin=origin):
+            pass
+
+
+def test_a_websocket_must_say_where_it_comes_from(known):
+    with pytest.raises(WebSocketDisconnect):
+        with _line(known):
+            pass
+
+
+def test_a_websocket_needs_the_cookie(client):
+    with pytest.raises(WebSocketDisconnect):
+        with _line(client, origin=ORIGIN):
+            pass
+
+
+def test_the_page_itself_gets_its_state(known):
+    with _line(known, origin=ORIGIN) as line:
+        assert line.receive_json()["state"]["phase"] == "idle"
+
+
+@pytest.mark.parametrize("site", ["cross-site", "same-site"])
+def test_a_link_or_picture_on_another_site_gets_nothing(known, site):
+    assert known.get("/desk", headers={"sec-fetch-site": site}).status_code == 403
+
+
+@pytest.mark.parametrize("path", ["/", "/desk", "/static/look.css", "/nowhere"])
+def test_every_answer_forbids_inline_script_and_other_places(known, path):
+    policy = known.get(path).headers["content-security-policy"]
+    rules = dict(rule.strip().split(" ", 1) for rule in policy.split(";"))
+    assert rules["default-src"] == "'none'" and rules["script-src"] == "'self'" and rules["style-src"] == "'self'"
+    assert "unsafe" not in policy and rules["frame-ancestors"] == "'none'"
+    assert rules["connect-src"].split() == ["'self'", f"ws://{HOST}:{PORT}"]
+
+
+def test_pages_hold_no_inline_script_or_style_and_no_other_address(known):
+    import re
+
+    for path in ("/", "/desk"):
+        page = known.get(path).text
+        assert not re.search(r"<script(?![^>]*\bsrc=)|\bon\w+=|\bstyle=|<style|javascript:", page)
+        assert not re.search(r"(?:src|href)=\"(?!/|#)", page)
+
+
+@pytest.mark.parametrize("path", ["/static/../server.py", "/static/%2e%2e/server.py", "/static/..%2fserver.py"])
+def test_no_file_outside_the_folder_is_told(known, path):
+    assert known.get(path).status_code == 404
+
+
+def test_the_server_is_bound_to_the_loopback_address_only():
+    bound = _bind(0)
+    try:
+        assert bound.getsockname()[0] == "127.0.0.1"
+        with pytest.raises(SayitError, match="Port"):
+            _bind(bound.getsockname()[1])
+    finally:
+        bound.close()
