@@ -6,7 +6,7 @@ few others.
 """
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from itertools import count
 from random import Random
@@ -169,13 +169,13 @@ def ask(number: int, form: str, way: str = "say-back") -> Question:
     A number that has one name only (3, 100, 5,003) is asked back in it.
     """
     activity = ACTIVITIES[way]
-    if not activity.suits(number, form):
-        activity, form = ACTIVITIES["say-back"], "plain"
-    return activity.ask(_FREE, (number,), form)
+    if activity.suits(number, form):
+        return replace(activity.ask(_FREE, (number,), form), form=form)
+    return replace(ACTIVITIES["say-back"].ask(_FREE, (number,), "plain"), form=form)
 
 
 def _answer_of(question: Question) -> Named:
-    return Named(question.value, "plain" if question.form == "any" else question.form)
+    return Named(question.value, question.form)
 
 
 _FREE = Step(

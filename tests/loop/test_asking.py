@@ -44,7 +44,14 @@ def test_a_number_with_one_name_is_only_said_back():
     """3, 100 and 5,003 are named the same in both forms, so there is no other form to ask for."""
     for number in (3, 100, 5_003):
         question = ask(number, "explicit", "other-way")
-        assert (question.activity, question.form) == ("say-back", "any")
+        assert (question.activity, question.form) == ("say-back", "explicit")
+
+
+def test_digits_one_by_one_are_not_the_name_even_where_there_is_one_name_only():
+    """204 has one name; "two oh four" is the right number, said otherwise."""
+    asking = Asking(iter([ask(204, "plain")]))
+    asking.next_question(NOW)
+    assert answer(asking, "two oh four").judgement.verdict == "other-form"
 
 
 def test_the_other_way_gives_the_other_name_and_never_the_answer():
