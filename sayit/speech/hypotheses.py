@@ -25,7 +25,7 @@ class Weights:
     a log-normal around ``syllable_seconds`` (children's slow, careful speech).
     """
 
-    per_word: float = 0.0
+    per_word: float = -0.2
     malformed: float = 4.0
     digit_by_digit: float = 1.5
     repeat: float = 1.0

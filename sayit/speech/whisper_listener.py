@@ -57,7 +57,7 @@ class WhisperListener:
         threads: int = 2,
         weights: Weights = Weights(),
         sure: float = 0.4,
-        settled: float = 0.9,
+        settled: float = 0.75,
         number_floor: float = -1.0,
     ) -> None:
         """Load the weights (about 0.5 s).
@@ -113,8 +113,9 @@ class WhisperListener:
                 continue
             encoded = self._encoded(answer, frames)
             lists += [self._number_strings(encoded, self._prompts[before]) for before in befores]
-            top = max(lists[-1], key=lists[-1].get)
-            likely = max(likely, self._likelihood(encoded, top, frames))
+            if likely < self._floor:
+                top = max(lists[-1], key=lists[-1].get)
+                likely = max(likely, self._likelihood(encoded, top, frames))
             best = choose(
                 {
                     words: weigh(words, score, voice.seconds, voice.stretches, self._weights)
