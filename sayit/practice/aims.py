@@ -49,9 +49,12 @@ _BECAUSE = {
     "off-by-one": "it was one too many or too few",
     "off-by-ten": "it was ten too many or too few",
     "other-form": "it was said the other way",
-    "added-zero": "a zero was put in",
+    "added-part": "a part was put in",
+    "other-digit": "one digit was another",
     "mixed-form": "both ways of saying it were mixed",
     "malformed": "the name was not put together right",
+    "made-up-word": "a word was made up",
+    "uncommon-name": "the hundreds were counted past nine",
 }
 
 

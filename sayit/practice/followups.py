@@ -198,6 +198,37 @@ def _claps(question: Question) -> FollowUp:
     return FollowUp("claps", why, (lesson(question.about[0]),))
 
 
+def _added(path: Path, question: Question, random: Random) -> FollowUp:
+    number = _number(question)
+    return FollowUp(
+        "added-part",
+        "A part was put in that is not there: tell the digits place by place, then ask again.",
+        (said("follow.added-part", number=Named(number, "digits")),),
+        _moves(path, question, random, ("places", number)),
+    )
+
+
+def _other_digit(path: Path, question: Question, random: Random) -> FollowUp:
+    number = _number(question)
+    return FollowUp(
+        "other-digit",
+        "One digit was another: tell the digits place by place, then ask again.",
+        (),
+        _moves(path, question, random, ("places", number)),
+    )
+
+
+def _put_together(path: Path, question: Question, random: Random) -> FollowUp:
+    number = _number(question)
+    form = question.form if question.form in ("plain", "explicit") else "plain"
+    return FollowUp(
+        "mixed-form",
+        "The name was not put together as one: hear it in one form and say it back, then ask again.",
+        (),
+        _moves(path, question, random, (f"say-back:{form}", number)),
+    )
+
+
 def _not_a_number(path: Path, question: Question, random: Random) -> FollowUp:
     return FollowUp("not-a-number", "No number was heard: ask once more.")
 
@@ -206,6 +237,12 @@ _NEXT: dict[str, Callable[[Path, Question, Random], FollowUp]] = {
     "other-form": _other_form,
     "teen-ty-swap": _teen_ty,
     "lost-zero": _lost_zero,
+    "added-part": _added,
+    "other-digit": _other_digit,
+    "malformed": _put_together,
+    "mixed-form": _put_together,
+    "made-up-word": _put_together,
+    "uncommon-name": _put_together,
     "glued-parts": _glued,
     "digits-swapped": _swapped,
     "wrong-place-word": _wrong_place,

@@ -324,7 +324,7 @@ class Before:
 
     key: str
     scalars: tuple
-    weak: tuple[str, ...]
+    weak: tuple[str, ...] | None
     skill: Skill | None
     item: spacing.Item | None
     missed: dict[str, float]
@@ -335,19 +335,20 @@ def remember(learner: Learner, key: str) -> Before:
     name = key.rpartition("/")[0]
     skill, item = learner.skills.get(name), learner.items.get(item_key(key))
     scalars = (learner.step, learner.glimpses, learner.answers, learner.last)
-    return Before(key, scalars, learner.weak.get(name, ()), copy(skill), copy(item), dict(learner.missed))
+    return Before(key, scalars, learner.weak.get(name), copy(skill), copy(item), dict(learner.missed))
 
 
 def restore(learner: Learner, before: Before) -> None:
     """Make the learner what it was."""
     learner.step, learner.glimpses, learner.answers, learner.last = before.scalars
-    learner.missed = before.missed
-    learner.weak[before.key.rpartition("/")[0]] = before.weak
+    learner.missed = dict(before.missed)
+    name = before.key.rpartition("/")[0]
     for kept, key, old in (
-        (learner.skills, before.key.rpartition("/")[0], before.skill),
+        (learner.skills, name, before.skill),
         (learner.items, item_key(before.key), before.item),
+        (learner.weak, name, before.weak),
     ):
         if old is None:
             kept.pop(key, None)  # type: ignore[arg-type]
         else:
-            kept[key] = old  # type: ignore[index]
+            kept[key] = copy(old)  # type: ignore[index]

@@ -9,6 +9,7 @@ easy comes, and it ends on a success.
 """
 
 import math
+from dataclasses import replace
 from datetime import datetime
 from random import Random
 
@@ -16,6 +17,7 @@ from sayit.practice.activities import asks, judge_answer, make_question, number_
 from sayit.practice.learner import Learner, Past, fold
 from sayit.practice.mastery import level
 from sayit.practice.question import Answer, Question
+from sayit.practice.replies import Outcome, model, once_more, reply
 
 MINUTES = 5.0
 MOST_QUESTIONS = 30
@@ -45,6 +47,8 @@ class Placement:
         self._numbers: list[int] = []
         self._unclear = 0
         self._last_asks: list[str] = []
+        self._ending = False
+        self._undo: tuple | None = None
 
     @property
     def step(self) -> str:
@@ -70,22 +74,45 @@ class Placement:
             self._last_asks = [*self._last_asks, self._current.skill][-3:]
         return self._current
 
-    def take(self, answer: Answer, now: datetime) -> Past | None:
-        """Take an answer in; what the record keeps, or None while unclear (it is then asked again, once)."""
+    def take(self, answer: Answer, now: datetime) -> Outcome:
+        """Take an answer in. An unclear one is asked once more, then left."""
         question = self._current
         if question is None:
             raise ValueError("no question is open: call next_question first")
+        self._undo = (question, answer, now, list(self.belief), len(self._past), len(self._levels), self._unclear)
+        return self._take(question, answer, now)
+
+    def override(self, verdict: str, now: datetime) -> Outcome | None:
+        """The parent's correction of the last answer: "right", "wrong", "again" (ask it once more) or "skip"."""
+        if self._undo is None:
+            raise ValueError("there is no answer to correct")
+        if verdict not in ("right", "wrong", "again", "skip"):
+            raise ValueError(f"{verdict!r} is no correction: right, wrong, again or skip")
+        question, answer, then, belief, pasts, levels, self._unclear = self._undo
+        self.belief, self._current = list(belief), question
+        del self._past[pasts:], self._levels[levels:]
+        if verdict in ("right", "wrong"):
+            return self._take(question, replace(answer, verdict=verdict), then)
+        if verdict == "skip":
+            self._current = None
+        return None
+
+    def skip(self, now: datetime) -> None:
+        """Leave the open question without an answer."""
+        self._current, self._unclear = None, 0
+
+    def _take(self, question: Question, answer: Answer, now: datetime) -> Outcome:
         judgement = judge_answer(question, answer)
         if judgement.verdict == "unclear":
             self._unclear += 1
             if self._unclear > 1:
                 self._current, self._unclear = None, 0
-            return None
+                return Outcome(question, judgement, "unclear", (model(question),))
+            return Outcome(question, judgement, "unclear", (once_more(answer),))
         self._current, self._unclear = None, 0
-        quick = question.seconds * self.learner.pace
         # The other form shows that the number is known; only its second name is not.
         verdict = "right" if judgement.verdict == "other-form" else judgement.verdict
-        shown = level(verdict, answer.seconds, quick)
+        shown = level(verdict, answer.seconds, question.seconds * self.learner.pace)
         self._levels.append(shown)
         at = self.path.index(question.step)
         guess = split(question.ask)[0].guess
@@ -93,7 +120,7 @@ class Placement:
         self.belief = [share / sum(weighed) for share in weighed]
         past = Past(now, question.key, judgement.verdict, judgement.reasons, answer.seconds)
         self._past.append(past)
-        return past
+        return Outcome(question, judgement, shown, reply(question, judgement, shown), past=past)
 
     def finish(self) -> str:
         """Put the child at the place found, with all answers taken in; returns the step."""

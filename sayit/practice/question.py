@@ -3,15 +3,23 @@
 from dataclasses import dataclass, field
 from typing import Any
 
+from sayit.numbers import name
 from sayit.practice.layout import Dot, dots
 
 
 @dataclass(frozen=True, slots=True)
 class Named:
-    """A number inside a phrase, with the ``form`` in which to name it ("plain", "explicit")."""
+    """A number inside a phrase, with the ``form`` in which to name it ("plain", "explicit", "digits")."""
 
     value: int
     form: str = "plain"
+
+    @property
+    def words(self) -> str:
+        """What to say for it; with form "digits" its digits one by one, "five zero two zero"."""
+        if self.form == "digits":
+            return " ".join(name(int(digit)) for digit in str(self.value))
+        return name(self.value, self.form)
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,11 +16,11 @@ from statistics import median
 from sayit.numbers import Judgement
 from sayit.practice import choose, counting
 from sayit.practice.activities import judge_answer, make_question, number_for
-from sayit.practice.activities.claps import lesson
 from sayit.practice.aims import CLOSING, Aim, Closing, aim_of
 from sayit.practice.followups import FollowUp, follow_up
-from sayit.practice.learner import Before, Learner, Past, fold, remember, restore, shown_by
-from sayit.practice.question import Answer, Named, Question, Said, said
+from sayit.practice.learner import Before, Learner, Past, fold, remember, restore
+from sayit.practice.question import Answer, Question, said
+from sayit.practice.replies import Outcome, model, once_more, reply
 
 WARM_UP = 2
 COMES_BACK = 3
@@ -39,32 +39,12 @@ REST_MINUTES = 15.0
 _NO_RETURN = ("closing", "finish", "follow-up")
 
 
-@dataclass(frozen=True, slots=True)
-class Outcome:
-    """What follows from an answer.
-
-    ``level`` is "fluent", "correct", "slow", "untimed", "missed" or "unclear".
-    ``reply`` is said to the child: never that it was wrong, always the right answer.
-    ``follow_up`` is the next step where there is one, ``note`` a plain sentence
-    for the parent ("" for none), ``past`` what the record keeps (None while unclear),
-    ``step`` the new step where this answer completed one.
-    """
-
-    question: Question
-    judgement: Judgement
-    level: str
-    reply: tuple[Said, ...]
-    follow_up: FollowUp | None
-    note: str
-    past: Past | None
-    step: str | None
-
-
 @dataclass(slots=True)
 class _Flow:
     """All that changes while a sitting goes on, so that one answer can be taken back."""
 
     stage: str = "main"
+    because: str = ""
     current: Question | None = None
     detours: list[Question] = field(default_factory=list)
     returns: list[tuple[int, float, int, Question]] = field(default_factory=list)
@@ -100,10 +80,9 @@ class Session:
         self.aim = aim
         self.started = now
         self.minutes = minutes
-        self.because = ""
         self._random = Random(seed)
         self._flow = _Flow()
-        self._undo: tuple[Before, _Flow, tuple, Question, Answer] | None = None
+        self._undo: tuple[Before, _Flow, tuple, Question, Answer, datetime] | None = None
 
     @property
     def over(self) -> bool:
@@ -114,6 +93,11 @@ class Session:
     def stage(self) -> str:
         """ "main", "closing", "finish" or "over"."""
         return self._flow.stage
+
+    @property
+    def because(self) -> str:
+        """Why the sitting came to its end, in a few words for the parent; "" before that."""
+        return self._flow.because
 
     @property
     def asked(self) -> int:
@@ -148,7 +132,7 @@ class Session:
         """Leave new things and come to an end with a success; ``reason`` is told to the parent."""
         flow = self._flow
         if flow.stage in ("main", "closing"):
-            flow.stage, self.because = "finish", reason
+            flow.stage, flow.because = "finish", reason
             flow.detours, flow.returns, flow.closing = [], [], []
 
     def take(self, answer: Answer, now: datetime) -> Outcome:
@@ -162,6 +146,7 @@ class Session:
             self._random.getstate(),
             question,
             answer,
+            now,
         )
         return self._take(question, answer, now)
 
@@ -175,27 +160,29 @@ class Session:
             raise ValueError("there is no answer to correct")
         if verdict not in ("right", "wrong", "again", "skip"):
             raise ValueError(f"{verdict!r} is no correction: right, wrong, again or skip")
-        before, flow, state, question, answer = self._undo
+        before, flow, state, question, answer, then = self._undo
         restore(self.learner, before)
         self._flow = flow.copied()
         self._random.setstate(state)
         if verdict in ("right", "wrong"):
-            return self._take(question, replace(answer, verdict=verdict), now)
-        self._undo = None
+            return self._take(question, replace(answer, verdict=verdict), then)
         if verdict == "skip":
             self._flow.current = None
         return None
+
+    def skip(self, now: datetime) -> None:
+        """Leave the open question without an answer; nothing is held against the child."""
+        self._flow.current, self._flow.unclear = None, 0
 
     def _take(self, question: Question, answer: Answer, now: datetime) -> Outcome:
         flow = self._flow
         judgement = judge_answer(question, answer)
         if judgement.verdict == "unclear":
-            return self._unheard(question, judgement)
+            return self._unheard(question, judgement, answer)
         flow.current, flow.unclear = None, 0
         past = Past(now, question.key, judgement.verdict, judgement.reasons, answer.seconds)
         step, usual = self.learner.step, self.learner.skill(question.skill).usual
-        level = shown_by(self.learner, past)
-        fold(self.learner, past)
+        level = fold(self.learner, past)
         flow.levels.append(level)
         if usual is not None and answer.seconds is not None and level != "missed":
             flow.stretch.append(answer.seconds / max(usual, 0.5))
@@ -206,23 +193,22 @@ class Session:
             question,
             judgement,
             level,
-            _reply(question, judgement, level),
+            reply(question, judgement, level) + (next_step.say if next_step else ()),
             next_step,
             note,
             past,
             self.learner.step if self.learner.step != step else None,
         )
 
-    def _unheard(self, question: Question, judgement: Judgement) -> Outcome:
+    def _unheard(self, question: Question, judgement: Judgement, answer: Answer) -> Outcome:
         flow = self._flow
         flow.unclear += 1
-        reply: tuple[Said, ...] = (said("reply.again"),)
-        note = "Nothing clear was heard: it is asked again."
+        says, note = once_more(answer), "Nothing clear was heard: it is asked again."
         if flow.unclear > MOST_UNCLEAR:
             # A third time would only annoy; the answer is said and nothing is held against the child.
             flow.current, flow.unclear = None, 0
-            reply, note = (_model(question),), "Nothing clear was heard three times: the answer was said, not counted."
-        return Outcome(question, judgement, "unclear", reply, None, note, None, None)
+            says, note = model(question), "Nothing clear was heard three times: the answer was said, not counted."
+        return Outcome(question, judgement, "unclear", (says,), note=note)
 
     def _follow(
         self, question: Question, judgement: Judgement, level: str, now: datetime
@@ -239,7 +225,7 @@ class Session:
             flow.easy_next = max(flow.easy_next, 1 if run < 3 else 2)
             if question.purpose in _NO_RETURN:
                 return None, ""
-            reasons = ("other-form",) if judgement.verdict == "other-form" else judgement.reasons
+            reasons = judgement.reasons or (("other-form",) if judgement.verdict == "other-form" else ())
             after = follow_up(path, question, reasons, self._random)
             # The detour was made the first time; now the answer and another wait do.
             if question.purpose not in ("new", "due", "easy"):
@@ -322,7 +308,7 @@ class Session:
             if tired := self._tired():
                 self.wind_down(f"tiring: {tired}")
             elif spent + each * (CLOSING + 0.5) >= self.minutes * 60:
-                flow.stage, self.because = "closing", "the time is up"
+                flow.stage, flow.because = "closing", "the time is up"
                 flow.detours, flow.returns = [], []
                 flow.closing = self._closing_questions()
         if flow.stage == "closing" and not flow.closing:
@@ -373,8 +359,11 @@ class Session:
         return choose.question_for(choice, self.learner, self._random, self._avoid(choice), at, purpose=purpose)
 
     def _avoid(self, choice: choose.Choice) -> Sequence[int]:
+        """The last few numbers, and those that come back anyway."""
+        flow = self._flow
         room = min(4, len(choice.step.numbers) // 2)
-        return self._flow.numbers[-room:] if room else ()
+        waiting = [question.about[0] for *_, question in flow.returns if question.skill == choice.skill]
+        return (*waiting, *(flow.numbers[-room:] if room else ()))
 
     def _closing_questions(self) -> list[Question]:
         flow, step = self._flow, self.learner.path[self.aim.step]
@@ -383,7 +372,8 @@ class Session:
         while len(numbers) < CLOSING:
             number = number_for(step, self.aim.ask, self._random, (*numbers, *flow.numbers[-2:]))
             numbers.append(number if number is not None else numbers[-1])
-        return [make_question(step, self.aim.ask, number, self._random, "closing") for number in numbers]
+        closing = [make_question(step, self.aim.ask, number, self._random, "closing") for number in numbers]
+        return [replace(closing[0], say=(said("closing.start"), *closing[0].say)), *closing[1:]]
 
     def _finish(self, now: datetime) -> Question:
         flow = self._flow
@@ -409,24 +399,3 @@ def start_session(
     if step is not None:
         learner.step = learner.path[step].slug
     return Session(learner, now, seed, minutes, aim_of(learner, now.timestamp()))
-
-
-def _model(question: Question) -> Said:
-    """The right answer, said in the form that was asked for."""
-    if question.way == "digits":
-        value = question.value
-        return said("reply.model-built", number=Named(value), digits=Named(value, "digits"))
-    form = "plain" if question.form == "any" else question.form
-    return said("reply.model", number=Named(question.value, form))
-
-
-def _reply(question: Question, judgement: Judgement, level: str) -> tuple[Said, ...]:
-    if judgement.verdict == "other-form":
-        form = question.form
-        return (said("reply.other-form", number=Named(question.value, form)),)
-    if level == "missed":
-        return (_model(question),)
-    yes = said("reply.at-once" if level == "fluent" else "reply.yes")
-    if question.ask == "claps:digits":
-        return (yes, lesson(question.about[0]))
-    return (yes,)

@@ -6,7 +6,8 @@ from datetime import datetime
 
 from sayit.practice.learner import Learner
 from sayit.practice.question import Answer, Question
-from sayit.practice.session import Outcome, Session, start_session
+from sayit.practice.replies import Outcome
+from sayit.practice.session import Session, start_session
 
 MOST_CHILDREN = 3
 IN_A_ROW = 3
@@ -29,7 +30,9 @@ class Sitting:
         self.sessions = tuple(sessions)
         self._child = len(sessions) - 1
         self._row = 0
+        self._asked = [0] * len(sessions)
         self._open: Turn | None = None
+        self._answered: int | None = None
 
     @property
     def over(self) -> bool:
@@ -39,23 +42,31 @@ class Sitting:
     def next_turn(self, now: datetime) -> Turn | None:
         """Who is asked what now, or None when all are done.
 
-        A child keeps the turn through the detour after a miss, because the answer just
-        said is still in its ear, but never for more than three questions.
+        The turn goes to the child who was asked least so far. A child keeps it through the detour
+        after a miss, because the answer just said is still in its ear, but never for more
+        than three questions.
         """
-        if self._open:
-            return self._open
-        for offset in range(len(self.sessions)):
-            keeps = offset == 0 and self._stays()
-            child = self._child if keeps else (self._child + 1) % len(self.sessions)
-            passed = child != self._child or self._row == 0
-            self._row = self._row + 1 if child == self._child and self._row else 1
-            self._child = child
-            question = self.sessions[child].next_question(now)
-            if question is not None:
-                self._open = Turn(child, question, passed)
-                return self._open
-            self._row = IN_A_ROW
-        return None
+        if self._open is None:
+            for child in self._order():
+                if question := self.sessions[child].next_question(now):
+                    self._open = self._turn(child, question)
+                    break
+        return self._open
+
+    def _order(self) -> list[int]:
+        count = len(self.sessions)
+        order = sorted(range(count), key=lambda child: (self._asked[child], (child - self._child - 1) % count))
+        if self._stays() or self._row >= IN_A_ROW:
+            order.remove(self._child)
+            order.insert(0 if self._stays() else len(order), self._child)
+        return order
+
+    def _turn(self, child: int, question: Question) -> Turn:
+        passed = child != self._child or not self._row
+        self._row = 1 if passed else self._row + 1
+        self._child = child
+        self._asked[child] += 1
+        return Turn(child, question, passed)
 
     def take(self, answer: Answer, now: datetime) -> Outcome:
         """Take the answer of the child whose turn it is."""
@@ -63,13 +74,27 @@ class Sitting:
             raise ValueError("no question is open: call next_turn first")
         child = self._open.child
         outcome = self.sessions[child].take(answer, now)
-        self._open = None
+        self._open, self._answered = None, child
         return outcome
 
     def override(self, verdict: str, now: datetime) -> Outcome | None:
-        """Correct the last answer, as ``Session.override`` does; "again" gives the turn back."""
-        self._open = None
-        return self.sessions[self._child].override(verdict, now)
+        """Correct the last answer, as ``Session.override`` does; "again" gives that child the turn back."""
+        if self._answered is None:
+            raise ValueError("there is no answer to correct")
+        child = self._answered
+        outcome = self.sessions[child].override(verdict, now)
+        if verdict == "again":
+            self._open = self._turn(child, self.sessions[child].next_question(now))
+        elif self._open and self._open.child == child:
+            # The correction may have changed what comes next.
+            self._open = None
+        return outcome
+
+    def skip(self, now: datetime) -> None:
+        """Leave the open question without an answer."""
+        if self._open:
+            self.sessions[self._open.child].skip(now)
+            self._open = None
 
     def _stays(self) -> bool:
         return 0 < self._row < IN_A_ROW and self.sessions[self._child].in_detour

@@ -6,7 +6,7 @@ places, and both are taught as such: "seven" has two claps for one digit, and
 "thousand" has two claps for three zeros.
 """
 
-from sayit.numbers import name, syllables
+from sayit.numbers import digit_rule
 from sayit.practice.activities import judging
 from sayit.practice.activities.activity import Activity
 from sayit.practice.path import Step
@@ -15,24 +15,19 @@ from sayit.practice.question import Named, Question, Said, said
 
 def claps(number: int) -> int:
     """How many claps the explicit name of ``number`` has."""
-    return len(syllables(name(number, "explicit")))
-
-
-def breaks(number: int) -> tuple[str, ...]:
-    """Which of the two breaks, "seven" and "thousand", touch this number's claps."""
-    words = name(number, "explicit").replace("-", " ").split()
-    return tuple(word for word in ("seven", "thousand") if word in words)
+    return len(digit_rule(number).syllables)
 
 
 def lesson(number: int) -> Said:
     """What to say about claps and digits of ``number`` after it was clapped."""
-    values = {
-        "number": Named(number, "explicit"),
-        "claps": Named(claps(number)),
-        "digits": Named(len(str(number))),
-    }
-    broken = breaks(number)
-    return said("teach.claps-" + ("-".join(broken) if broken else "same"), **values)
+    rule = digit_rule(number)
+    broken = [word for word in ("seven", "thousand") if f"{word}-has-two" in rule.reasons]
+    return said(
+        "teach.claps-" + ("-".join(broken) or "same"),
+        number=Named(number, "explicit"),
+        claps=Named(len(rule.syllables)),
+        digits=Named(len(rule.digits)),
+    )
 
 
 def _ask(step: Step, about: tuple[int, ...], variant: str) -> Question:

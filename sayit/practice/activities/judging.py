@@ -1,6 +1,6 @@
 """Judging spoken answers, told digits and choices; built digits are in ``built``."""
 
-from sayit.numbers import Judgement, Reading, judge, read
+from sayit.numbers import Judgement, Reading, judge, read, slips
 from sayit.practice.question import Answer, Question
 
 
@@ -21,8 +21,8 @@ def unclear(question: Question, heard: str = "") -> Judgement:
 def spoken(question: Question, answer: Answer) -> Judgement:
     """A said number against the question's value and form.
 
-    With form "any" either name is right, and so is counting up to it, which the reasons
-    then say. With form "digits" the digits are
+    With form "any" either name is right, and so is counting up to it or mixing the names, which the
+    reasons then say. With form "digits" the digits are
     wanted one by one, and the number's name instead is the other form.
     """
     if parent := by_parent(question, answer):
@@ -35,21 +35,21 @@ def spoken(question: Question, answer: Answer) -> Judgement:
     if question.form != "any":
         return judge(question.value, question.form, reading, sure=answer.sure)
     judged = judge(question.value, "plain", reading, sure=answer.sure)
-    whole = judged.verdict == "other-form" and "malformed" not in judged.reasons
-    return Judgement(judged.asked, "any", judged.heard, judged.value, "right" if whole else judged.verdict, judged.reasons)
+    if judged.verdict == "other-form" and "digit-by-digit" not in judged.reasons:
+        how = tuple(reason for reason in judged.reasons if reason != "other-form")
+        return Judgement(judged.asked, "any", judged.heard, judged.value, "right", how)
+    return Judgement(judged.asked, "any", judged.heard, judged.value, judged.verdict, judged.reasons)
 
 
 def _told(question: Question, reading: Reading, sure: bool) -> Judgement:
-    from sayit.practice.activities.built import reasons
-
     wanted = str(question.value)
     told = reading.digits or (str(reading.value) if reading.value is not None and reading.value < 10 else None)
     if told is None:
         named = judge(question.value, "plain", reading, sure=sure)
         verdict = "other-form" if named.verdict in ("right", "other-form") else named.verdict
         return Judgement(named.asked, "digits", named.heard, named.value, verdict, named.reasons)
-    verdict = "right" if told == wanted else "wrong" if sure else "unclear"
-    why = reasons(question.value, told) if verdict == "wrong" else ()
+    verdict = "unclear" if not sure else "right" if told == wanted else "wrong"
+    why = slips(question.value, int(told)) if verdict == "wrong" else () if sure else ("not-sure",)
     return Judgement(question.value, "digits", reading.words, int(told), verdict, why)
 
 

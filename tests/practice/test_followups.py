@@ -1,0 +1,130 @@
+"""Each reason has its own next step."""
+
+from datetime import UTC, datetime, timedelta
+from random import Random
+
+import pytest
+
+from sayit.numbers import ERROR_CLASS, name
+from sayit.practice.activities import judge_answer, question_from_key
+from sayit.practice.followups import REASONS, follow_up
+from sayit.practice.learner import Learner
+from sayit.practice.path import load_path
+from sayit.practice.phrases import PHRASES
+from sayit.practice.question import Answer
+from sayit.practice.session import start_session
+
+PATH = load_path()
+NOW = datetime(2026, 1, 5, 16, tzinfo=UTC)
+
+
+def after(key: str, words: str = "", digits: str | None = None):
+    """The follow-up of an answer that went through the real reading and judging."""
+    question = question_from_key(PATH, key, "new")
+    judgement = judge_answer(question, Answer(words=words or None, digits=digits, seconds=1.0))
+    reasons = judgement.reasons or (("other-form",) if judgement.verdict == "other-form" else ())
+    return follow_up(PATH, question, reasons, Random(0))
+
+
+def keys(found) -> list[str]:
+    return [question.key for question in found.moves]
+
+
+def test_every_reason_of_the_judge_has_a_next_step():
+    # These say how sure an answer was (then it is asked again) or that nothing is known about it.
+    rest = {"other-number", "not-sure", "teen-for-ten", "two-numbers", "taken-back", "other-words"}
+    rest |= {"not-a-whole-number", "too-big"}
+    assert set(ERROR_CLASS) - rest <= set(REASONS)
+
+
+def test_thirteen_and_thirty_go_to_tens_form_and_syllables_then_back():
+    found = after("teens/read-out:plain/13", "thirty")
+    assert found.reason == "teen-ty-swap"
+    assert keys(found) == ["teens/say-back:explicit/13", "whole-tens/claps:count/30"]
+    assert found.again
+    assert dict(found.say[0].values)["teen"].words == "one-ten three"
+    assert dict(found.say[0].values)["ty"].words == "three-ten"
+    assert keys(after("whole-tens/build:plain/30", digits="13"))[0] == "whole-tens/say-back:explicit/30"
+
+
+def test_a_swap_inside_a_larger_number_is_about_its_own_pair():
+    found = after("hundreds/read-out:plain/213", "two hundred thirty")
+    assert found.reason == "teen-ty-swap"
+    assert dict(found.say[0].values)["teen"].value == 13
+    assert "whole-tens/claps:count/30" in keys(found)
+
+
+def test_a_lost_zero_goes_to_saying_the_places():
+    found = after("thousands-inner-zeros/build:plain/5020", digits="520")
+    assert found.reason == "lost-zero"
+    assert keys(found) == ["thousands-inner-zeros/places/5020"] and found.again
+    assert dict(found.say[0].values)["number"].words == "five zero two zero"
+
+
+def test_glued_parts_build_the_largest_part_alone():
+    found = after("thousands-inner-zeros/build:plain/5020", digits="500020")
+    assert keys(found) == ["thousands/build:plain/5000", "thousands-inner-zeros/places/5020"]
+
+
+def test_the_other_form_gets_the_model_once_and_asks_again():
+    found = after("tens-and-ones/other-way:explicit/45", "forty-five")
+    assert (found.reason, found.moves, found.again) == ("other-form", (), True)
+
+
+def test_counting_gets_smaller_quantities_then_the_same_again():
+    found = follow_up(PATH, question_from_key(PATH, "five-and-some/glimpse/9"), ("counted",), Random(0))
+    assert found.reason == "counted" and found.again
+    assert [question.activity for question in found.moves] == ["glimpse", "glimpse"]
+    assert all(question.value < 9 for question in found.moves)
+    one = follow_up(PATH, question_from_key(PATH, "to-five/glimpse/1"), ("counted",), Random(0))
+    assert one.moves == ()
+
+
+def test_what_has_no_reason_comes_back_without_a_detour():
+    found = after("tens-and-ones/read-out:plain/45", "ninety-one")
+    assert found.moves == () and not found.again
+
+
+@pytest.mark.parametrize("reason", REASONS)
+@pytest.mark.parametrize(
+    "key",
+    [
+        "to-five/glimpse/1", "to-five/next-door:before/1", "pairs-to-ten/to-ten/9", "teens/which-more/13,30",
+        "whole-tens/next-door:ten-less/10", "tens-and-ones/other-way:explicit/45", "hundreds/read-out:plain/300",
+        "thousands-inner-zeros/places/7005", "all-thousands/build:plain/9999", "ten-tens/tens-in:tens/100",
+    ],
+)
+def test_any_reason_at_any_question_gives_something_to_ask_and_say(key, reason):
+    found = follow_up(PATH, question_from_key(PATH, key), (reason,), Random(0))
+    assert found.why
+    assert len(found.moves) <= 3
+    for question in found.moves:
+        assert question.purpose == "follow-up" and question.key != key
+    for phrase in found.say:
+        assert tuple(blank for blank, _ in phrase.values) == PHRASES[phrase.key]
+        assert all(named.words for _, named in phrase.values)
+
+
+def test_in_a_sitting_the_detour_comes_at_once_and_the_question_after_it():
+    for seed in range(60):
+        session = start_session(Learner(step="whole-tens"), NOW, seed=seed, minutes=10)
+        clock = NOW
+        for _ in range(40):
+            question = session.next_question(clock)
+            if question is None or question.key == "whole-tens/read-out:plain/30":
+                break
+            session.take(Answer(verdict="right", seconds=1.0), clock)
+            clock += timedelta(seconds=8)
+        if question and question.key == "whole-tens/read-out:plain/30" and question.purpose in ("new", "due", "easy"):
+            break
+    assert question.key == "whole-tens/read-out:plain/30"
+    outcome = session.take(Answer(words="thirteen", seconds=1.0), clock)
+    assert [phrase.key for phrase in outcome.reply] == ["reply.model", "follow.teen-ty-swap"]
+    following = []
+    for _ in range(3):
+        question = session.next_question(clock)
+        following.append(question.key)
+        words = name(question.value, "plain" if question.form == "any" else question.form)
+        session.take(Answer(words=words, seconds=1.0), clock)
+        clock += timedelta(seconds=8)
+    assert following == ["whole-tens/say-back:explicit/30", "whole-tens/claps:count/30", "whole-tens/read-out:plain/30"]
