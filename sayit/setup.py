@@ -15,9 +15,16 @@ CHECKOUT = Path(__file__).resolve().parent.parent
 PLACE = CHECKOUT / ".venv"
 PYTHON = PLACE / ("Scripts/python.exe" if os.name == "nt" else "bin/python")
 
-DEBIAN = {"espeak-ng": "espeak-ng", "libportaudio2": "libportaudio.so.2", "libespeak-ng1": "libespeak-ng.so.1"}
+DEBIAN = {
+    "espeak-ng": "espeak-ng",
+    "libespeak-ng1": "libespeak-ng.so.1",
+    "libportaudio2": "libportaudio.so.2",
+    "libpango-1.0-0": "libpango-1.0.so.0",
+    "libpangoft2-1.0-0": "libpangoft2-1.0.so.0",
+    "libharfbuzz-subset0": "libharfbuzz-subset.so.0",
+}
 """Debian package and the program or library that shows it is there."""
-DEBIAN_TEST = {"flite": "flite"}
+DEBIAN_TEST = {"flite": "flite", "chromium": "chromium", "poppler-utils": "pdftotext"}
 
 
 def stop(line: str) -> None:
