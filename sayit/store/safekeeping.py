@@ -5,6 +5,7 @@ import sqlite3
 from contextlib import closing
 from datetime import datetime
 from pathlib import Path
+from time import monotonic
 
 from sayit import paths
 from sayit.errors import SayitError
@@ -41,6 +42,8 @@ def back_up(target: Path, path: Path | None = None) -> Path:
         except OSError as error:
             raise SayitError(f"{target} cannot be written ({error.strerror}): choose another folder.") from error
         except sqlite3.OperationalError as error:
+            if getattr(error, "sqlite_errorname", "").startswith(("SQLITE_BUSY", "SQLITE_LOCKED")):
+                raise
             raise SayitError(f"The backup {target} cannot be written ({error}): choose another folder.") from error
         finally:
             if part.exists():
@@ -72,10 +75,20 @@ def restore(source: Path, *, at: datetime, path: Path | None = None) -> Path | N
     kept = _set_aside(path, at) if path.exists() else None
     open_record(path).close()
     with _told(path), closing(_connect(source, "ro")) as backup, closing(_connect(path, "rw")) as record:
-        record.execute(f"PRAGMA busy_timeout = {int(BUSY_SECONDS * 1000)}")
-        backup.backup(record)
+        backup.backup(record, progress=_patient(path, BUSY_SECONDS))
     open_record(path).close()
     return kept
+
+
+def _patient(path: Path, seconds: float):
+    """A watch over a copy that would wait for another writer for ever."""
+    end = monotonic() + seconds
+
+    def watch(status: int, remaining: int, total: int) -> None:
+        if status in (sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED) and monotonic() > end:
+            raise SayitError(f"Another program has been writing to {path} for too long: close it and try again.")
+
+    return watch
 
 
 def _set_aside(path: Path, at: datetime) -> Path:
