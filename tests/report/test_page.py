@@ -1,0 +1,160 @@
+"""Pages are self-contained, well formed, safe against any name, and fit the paper."""
+
+import re
+from datetime import date
+from html.parser import HTMLParser
+from xml.etree import ElementTree
+
+import pytest
+
+from sayit.numbers import ERROR_CLASS
+from sayit.practice.learner import Learner
+from sayit.practice.path import load_path
+from sayit.report import figures, figures_of, report_page
+from sayit.report.log import entries, log_page
+from sayit.report.plots import confusion, days, mark
+from sayit.report.reasons import title
+from sayit.report.sheet import sheet_page
+from sayit.store import Child, open_record
+from tests.report.conftest import NOW
+
+NASTY = "<script>alert(1)</script>\"'&{{ 7*7 }}{% x %}</title>"
+LONGEST = "Wilhelmina-Josephine of the Harrow kitchen, called Pip, she"
+
+
+class Reader(HTMLParser):
+    """All tags with their attributes, and whether each was closed."""
+
+    VOID = {"meta", "br", "img", "link", "input", "hr", "!doctype"}
+
+    def __init__(self):
+        super().__init__()
+        self.tags, self.open, self.text = [], [], []
+
+    def handle_starttag(self, tag, attrs):
+        self.tags.append((tag, dict(attrs)))
+        if tag not in self.VOID:
+            self.open.append(tag)
+
+    def handle_startendtag(self, tag, attrs):
+        self.tags.append((tag, dict(attrs)))
+
+    def handle_endtag(self, tag):
+        assert self.open.pop() == tag
+
+    def handle_data(self, data):
+        self.text.append(data)
+
+
+def read(page):
+    reader = Reader()
+    reader.feed(page)
+    assert reader.open == []
+    return reader
+
+
+def pages(child, year):
+    with open_record(year) as record:
+        pip = record.child("Pip")
+        known = figures_of(record, pip, weeks=12, now=NOW)
+        answers, sessions = record.answers(child=pip), record.sessions(pip)
+    from dataclasses import replace
+
+    path = load_path()
+    return {
+        "report": report_page(replace(known, child=child), invented=True),
+        "log": log_page(child, entries(answers, sessions, NOW.tzinfo), now=NOW),
+        "sheet": sheet_page(path, "teens", seed=1, now=NOW, child=child.name),
+    }
+
+
+@pytest.fixture(scope="module")
+def nasty(year):
+    return pages(Child(1, NASTY, None, NOW), year)
+
+
+@pytest.mark.parametrize("which", ["report", "log", "sheet"])
+def test_a_page_needs_nothing_from_anywhere(nasty, which):
+    reader = read(nasty[which])
+    assert not {tag for tag, _ in reader.tags} & {"script", "link", "img", "iframe", "object", "embed", "base", "form"}
+    for _, attrs in reader.tags:
+        assert not {"src", "href", "srcset", "style", "action"} & set(attrs)
+        assert not [name for name in attrs if name.startswith("on")]
+    addresses = re.findall(r"\b(?:https?:)?//[^\s\"'<>)]+", nasty[which])
+    assert set(addresses) <= {"http://www.w3.org/2000/svg"}
+    assert "@import" not in nasty[which] and "url(" not in nasty[which]
+
+
+@pytest.mark.parametrize("which", ["report", "log", "sheet"])
+def test_a_name_is_text_whatever_it_holds(nasty, which):
+    assert "<script" not in nasty[which]
+    assert NASTY in "".join(read(nasty[which]).text)
+
+
+def test_names_and_reasons_are_text_in_pictures_too(year):
+    with open_record(year) as record:
+        known = figures_of(record, record.child("Wren"), weeks=12, now=NOW)
+    ElementTree.fromstring(days(known.days, known.since, known.until))
+    for status in ("new", "shaky", "known", "fluent"):
+        ElementTree.fromstring(mark(status))
+    assert known.confusions
+    for one in known.confusions:
+        root = ElementTree.fromstring(confusion(one, NASTY))
+        assert NASTY in root.get("aria-label")
+        told = "".join(text.text for text in root.iter("{http://www.w3.org/2000/svg}text"))
+        for pair in one.pairs:
+            assert f"{pair.asked:,}" in told and f"{pair.heard:,}" in told
+        ribbons = [path for path in root.iter("{http://www.w3.org/2000/svg}path")]
+        assert len(ribbons) == len(one.pairs)
+
+
+def test_the_more_often_the_wider(make):
+    from sayit.report.figures import confusions
+
+    swap = {"verdict": "wrong", "reasons": ("teen-ty-swap",)}
+    answers = [make(0, number, value=30, **swap) for number in range(6)] + [make(0, 9, asked=14, value=40, **swap)]
+    root = ElementTree.fromstring(confusion(confusions(answers)[0], "x"))
+    once, six = (float(path.get("stroke-width")) for path in root.iter("{http://www.w3.org/2000/svg}path"))
+    assert six > 3 * once
+
+
+def test_notes_stand_on_the_report(nasty):
+    text = "".join(read(nasty["report"]).text)
+    for note in ("not an assessment", "licensed practitioner", "personal data", "local law"):
+        assert note in text
+    assert "differs from place to place" in "".join(read(nasty["log"]).text)
+
+
+def test_every_reason_has_words():
+    for reason in ERROR_CLASS:
+        assert title(reason) and "-" not in title(reason)
+
+
+def document(page):
+    weasyprint = pytest.importorskip("weasyprint", reason="no PDF here: WeasyPrint or Pango is missing", exc_type=Exception)
+    return weasyprint.HTML(string=page).render()
+
+
+@pytest.mark.parametrize("weeks", [1, 12, 53])
+@pytest.mark.parametrize("name", ["Pip", "Wren"])
+def test_the_report_prints_on_one_page_of_a4(year, name, weeks):
+    from dataclasses import replace
+
+    with open_record(year) as record:
+        known = figures_of(record, record.child(name), weeks=weeks, now=NOW)
+    known = replace(known, child=replace(known.child, name=LONGEST))
+    (page,) = document(report_page(known)).pages
+    # CSS pixels, 96 an inch: 210 mm by 297 mm.
+    assert (round(page.width), round(page.height)) == (794, 1123)
+
+
+@pytest.mark.parametrize("step", load_path(999_999).slugs)
+def test_a_sheet_is_one_page_of_tasks_and_one_of_answers(step):
+    page = sheet_page(load_path(999_999), step, seed=7, now=NOW, child=LONGEST)
+    assert len(document(page).pages) == 2
+
+
+def test_a_report_without_answers_is_a_page_too(pip):
+    page = report_page(figures(pip, Learner(step="to-five"), [], [], since=date(2026, 3, 1), now=NOW))
+    assert "no answer that counts" in "".join(read(page).text)
+    assert len(document(page).pages) == 1
