@@ -40,6 +40,8 @@ class Board:
         self.child = ""
         self.children: tuple[str, ...] = ()
         self.voices: tuple[str, ...] = ()
+        self.outlook: dict[str, Any] | None = None
+        self.closing = ""
         self.caption = ""
         self.aloud = True
         self.needed = ""
@@ -93,7 +95,7 @@ class Board:
             self._again = False
             self.phase, self.sign, self.child, self.began = "running", "rest", child, began
             self.question, self.reveal, self.needed, self.finished = None, "", "", None
-            self.asked = 0
+            self.asked, self.closing = 0, ""
         self._changed()
 
     def opening(self, question: Question, attempt: int) -> None:
@@ -183,6 +185,8 @@ class Board:
                 "child": self.child,
                 "children": list(self.children),
                 "voices": list(self.voices),
+                "outlook": self.outlook,
+                "closing": self.closing,
                 "caption": self.caption,
                 "aloud": self.aloud,
                 "needed": self.needed,

@@ -19,18 +19,22 @@ from sayit.loop.parent import Choice
 from sayit.loop.turn import Parts
 from sayit.page.board import Board
 from sayit.page.placing import Hands
+from sayit.page.planned import Planned, outlook
 from sayit.page.questions import draw_ways
 from sayit.page.screen import Screen, wav
 from sayit.page.senses import Metered, PageEars, PageSpeaker, PageVoice, end_rule, english_voices
 from sayit.page.settings import HIGHEST, changed, read_settings, write_settings
 from sayit.page.sitting import DeskParent, sit
 from sayit.practice import Asking
+from sayit.practice.session import start_session
+from sayit.report import figures_of, report_page
 from sayit.speech.audio import RATE
 from sayit.speech.capture import Microphone, MicrophoneLost
 from sayit.speech.endpoint import EndRule, listen, open_detector
 from sayit.speech.level import measure
 from sayit.speech.phrases import open_bank
 from sayit.store import open_record
+from sayit.store.learning import learner_of
 
 __all__ = ["Desk"]
 
@@ -48,6 +52,7 @@ _SCREEN = {
 }
 _RATE_STEP, _VOLUME_STEP = 15, 1.25
 _TOLD_EVERY = 0.1
+_WEEKS = 4
 
 
 class Desk:
@@ -105,6 +110,28 @@ class Desk:
     def _children(self) -> None:
         with open_record(self._record) as record:
             self.board.change(children=tuple(child.name for child in record.children()))
+        threading.Thread(target=self._look_ahead, name="look ahead", daemon=True).start()
+
+    def _name(self) -> str:
+        """The child that the next sitting is with."""
+        chosen, children = self.board.settings.child, self.board.children
+        return chosen if chosen in children else (children or ("",))[0]
+
+    def _look_ahead(self) -> None:
+        found = None
+        with open_record(self._record) as record:
+            if child := record.child(self._name()) if self._name() else None:
+                found = outlook(record, child, _here())
+        self.board.change(outlook=found)
+
+    def report(self) -> str:
+        """The report of the last weeks, one page of HTML; ``SayitError`` for a child who never answered."""
+        name = self._name()
+        with open_record(self._record) as record:
+            child = record.child(name) if name else None
+            if child is None:
+                raise SayitError("Add a child first: a name or nickname.")
+            return report_page(figures_of(record, child, weeks=_WEEKS, now=_here()), invented=False)
 
     def _screen_part(self) -> None:
         state = self.screen.state
@@ -160,11 +187,15 @@ class Desk:
 
     def _set(self, message: dict[str, Any]) -> None:
         wanted = message.get("values")
-        settings = changed(self.board.settings, wanted if isinstance(wanted, dict) else {})
+        if not isinstance(wanted, dict):
+            raise SayitError("The page asked for something unknown: reload it.")
+        settings = changed(self.board.settings, wanted)
         write_settings(settings, self._file)
         self.board.change(settings=settings)
         self._screen_part()
-        if {"rate", "volume", "voice"} & set(wanted or ()):
+        if "child" in wanted:
+            threading.Thread(target=self._look_ahead, name="look ahead", daemon=True).start()
+        if {"rate", "volume", "voice"} & set(wanted):
             threading.Thread(target=self._try_voice, name="try voice", daemon=True).start()
 
     def _slower_or_faster(self, message: dict[str, Any]) -> None:
@@ -194,7 +225,7 @@ class Desk:
     def _start(self, message: dict[str, Any]) -> None:
         if self._busy():
             raise SayitError("A sitting goes on already: stop it first.")
-        name = self.board.settings.child or (self.board.children or ("",))[0]
+        name = self._name()
         if not name:
             raise SayitError("Add a child first: a name or nickname.")
         if self.board.settings.sound == "browser" and self.screen.state == "closed":
@@ -229,14 +260,21 @@ class Desk:
         if voice.trouble:
             self.board.part("voice", False, voice.trouble)
         ears = self._ears(stack, voice)
-        questions = draw_ways(
-            Random(seed), low=settings.low, high=min(settings.high, HIGHEST), forms=settings.forms, ways=settings.ways
-        )
+        speaker = PageSpeaker(open_bank(), voice, random=Random(seed), report=self._report, child=child.name)
+        guide: Planned | Asking
+        if settings.plan:
+            session = start_session(learner_of(record, child), _here(), seed=seed, minutes=settings.minutes)
+            guide = Planned(session, speaker.knows)
+        else:
+            asked = draw_ways(
+                Random(seed), low=settings.low, high=min(settings.high, HIGHEST), forms=settings.forms, ways=settings.ways
+            )
+            guide = Asking(asked)
         parts = Parts(
             record=record,
             session=record.start_session(child, at=_now(), source="microphone" if ears else "keys", seed=seed),
-            guide=Asking(questions),
-            speaker=PageSpeaker(open_bank(), voice, random=Random(seed), report=self._report, child=child.name),
+            guide=guide,
+            speaker=speaker,
             ears=ears,
             listener=self._listener,
             parent=self.parent,
@@ -250,10 +288,14 @@ class Desk:
         sit(
             parts,
             self.hands,
-            minutes=settings.minutes,
+            # The practice itself ends a planned sitting, after its closing questions.
+            minutes=float("inf") if settings.plan else settings.minutes,
             opening=self.board.opening,
             reopen=lambda: self._ears(stack, voice, again=True),
         )
+        if isinstance(guide, Planned):
+            self.board.change(closing=guide.closing())
+        self._look_ahead()
 
     def _ears(self, stack: ExitStack, voice: PageVoice, *, again: bool = False) -> PageEars | None:
         rule = lambda: end_rule(self.board.settings)  # noqa: E731
@@ -341,6 +383,11 @@ class Desk:
         self.screen.is_now("closed")
         if self._worker is not None:
             self._worker.join(timeout=3.0)
+
+
+def _here() -> datetime:
+    """Now in the household's own time zone, in which its days begin and end."""
+    return datetime.now().astimezone()
 
 
 def _now() -> datetime:

@@ -98,11 +98,13 @@ class Guard:
         return found is not None and hmac.compare_digest(found.value.encode(), self._secret.encode())
 
     def _with_headers(self, send):
-        added = [(name.lower().encode(), value.encode()) for name, value in headers(self._port).items()]
+        usual = [(name.lower().encode(), value.encode()) for name, value in headers(self._port).items()]
 
         async def sending(message) -> None:
             if message["type"] == "http.response.start":
-                message = {**message, "headers": [*message.get("headers", ()), *added]}
+                own = message.get("headers", ())
+                named = {name.lower() for name, _ in own}
+                message = {**message, "headers": [*own, *(one for one in usual if one[0] not in named)]}
             await send(message)
 
         return sending

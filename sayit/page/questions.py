@@ -33,6 +33,9 @@ def draw_ways(
             number = random.randint(bottom, top)
         recent = [*recent, number][-_RECENT:]
         form = random.choice(forms)
+        if way == "read-out" and "plain" in forms:
+            # Seen digits do not say which form is wanted, so only the everyday one is.
+            form = "plain"
         if way == "glimpse":
             yield ask(number, "", way)
         else:

@@ -10,7 +10,7 @@ from dataclasses import replace
 import numpy as np
 
 from sayit.loop.ears import TRIES, Sound, catch
-from sayit.loop.speaking import Speaker
+from sayit.loop.speaking import _KEYS, Speaker
 from sayit.numbers import name
 from sayit.page.screen import Screen, ScreenAway
 from sayit.page.settings import Settings
@@ -155,22 +155,35 @@ class PageVoice:
 
 
 class PageSpeaker(Speaker):
-    """A speaker that knows every phrase of the practice.
+    """A speaker for a practice that asks more than the phrase bank has words for.
 
-    Where the phrase bank has no wording for one, the numbers in it are said, and
-    the screen shows the rest: digits, things to see, places to fill.
+    A phrase of the bank is said as it is. Of the others those are said plainly that the
+    screen explains by itself (digits to read, things to see, places to fill); the rest is left out.
     """
 
+    def knows(self, question: Question) -> bool:
+        """Whether a child who hears this question knows what to do."""
+        return all(self._in_bank(phrase) or phrase.key in _SHOWN for phrase in question.say)
+
     def say(self, phrases: Sequence[Said]) -> str:
-        return super().say([_nameable(phrase) for phrase in phrases])
+        usable = [phrase for phrase in phrases if self._in_bank(phrase) or phrase.key in _SHOWN or phrase.key in _STANDS_FOR]
+        return super().say([_nameable(phrase) for phrase in usable])
 
     def _utterance(self, phrase: Said) -> Utterance:
-        try:
+        if self._in_bank(phrase):
             return super()._utterance(phrase)
-        except KeyError:
-            if phrase.values:
-                return number(" ".join(name(named.value, named.form) for _, named in phrase.values))
-            return super()._utterance(Said("your-turn"))
+        if phrase.key == "ask.build":
+            return number(" ".join(name(named.value, named.form) for _, named in phrase.values))
+        if phrase.key in _STANDS_FOR:
+            return super()._utterance(replace(phrase, key=_STANDS_FOR[phrase.key], values=phrase.values[:1]))
+        return super()._utterance(Said("your-turn"))
+
+    def _in_bank(self, phrase: Said) -> bool:
+        return phrase.key == "reply.other-form" or _KEYS.get(phrase.key, phrase.key) in self._bank.wordings
+
+
+_SHOWN = ("ask.build", "ask.read-out-plain", "ask.glimpse")
+_STANDS_FOR = {"reply.model-built": "answer-wrong", "reply.at-once": "answer-right"}
 
 
 def _nameable(phrase: Said) -> Said:

@@ -124,6 +124,15 @@ def build(*, port: int, token: str, listener: Loading, record: Path | None = Non
     async def test_sound(request) -> Response:
         return _wav(pages.desk.recorded())
 
+    async def report(request) -> Response:
+        try:
+            page = await asyncio.to_thread(pages.desk.report)
+        except SayitError as error:
+            return PlainTextResponse(str(error), 404)
+        # The report brings its style with it; no script at all may run in it.
+        policy = "default-src 'none'; style-src 'unsafe-inline'; img-src data:; frame-ancestors 'none'; sandbox"
+        return Response(page, media_type="text/html; charset=utf-8", headers={"Content-Security-Policy": policy})
+
     async def screen_line(websocket: WebSocket) -> None:
         async with _opened(websocket) as line:
             if pages.screen is None:
@@ -164,6 +173,7 @@ def build(*, port: int, token: str, listener: Loading, record: Path | None = Non
             Route("/desk", desk),
             Route("/sound/{number:int}.wav", sound),
             Route("/test.wav", test_sound),
+            Route("/report", report),
             WebSocketRoute("/screen-line", screen_line),
             WebSocketRoute("/desk-line", desk_line),
             Mount("/static", StaticFiles(directory=_STATIC)),

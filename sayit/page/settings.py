@@ -32,7 +32,7 @@ _CHOICES = {"ways": WAYS, "forms": FORMS}
 class Settings:
     """How a sitting is played.
 
-    ``minutes`` is its length, ``ways`` and ``forms`` what is asked about numbers from
+    ``minutes`` is its length; with ``plan`` the practice chooses what to ask, else ``ways`` and ``forms`` what is asked about numbers from
     ``low`` to ``high``; ``rate`` (words a minute), ``volume`` (0.05 to 1, see
     ``VoiceSettings``) and ``voice`` how the tool speaks; ``quiet`` the silence in seconds that ends
     an answer, ``patience`` how long to wait for its beginning. ``sound`` is "browser" or
@@ -42,6 +42,7 @@ class Settings:
 
     child: str = ""
     minutes: int = 10
+    plan: bool = True
     ways: tuple[str, ...] = ("say-back", "other-way")
     forms: tuple[str, ...] = FORMS
     low: int = 1

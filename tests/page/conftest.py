@@ -32,14 +32,45 @@ ARGUMENTS = (
     "--use-fake-device-for-media-stream",
     "--use-fake-ui-for-media-stream",
 )
-FAST = {"rate": 220, "volume": 0.2}
+FAST = {"rate": 220, "volume": 0.2, "plan": False}
 """Settings that make the tests' sittings short."""
+
+
+SHORT = {
+    "hello": "Hi.",
+    "your-turn": "You.",
+    "goodbye": "Bye.",
+    "ask-back": "{number}.",
+    "ask-explicit": "{plain}?",
+    "ask-plain": "{explicit}?",
+    "answer-right": "Yes.",
+    "answer-wrong": "{number}.",
+    "answer-other-explicit": "{number}.",
+    "answer-other-plain": "{number}.",
+    "answer-unclear": "Once more?",
+    "answer-not-a-number": "Once more?",
+    "answer-not-heard": "Once more?",
+}
+"""Wordings that make the tests' sittings short."""
+
+
+def _short_prompts(folder: Path) -> Path:
+    """The project's phrase bank with these wordings, as a parent might reword it."""
+    import tomllib
+
+    from sayit import paths
+
+    bank = tomllib.loads((paths.prompts() / "en.toml").read_text(encoding="utf-8"))
+    folder.mkdir(parents=True, exist_ok=True)
+    lines = [f"{key} = {json.dumps(SHORT.get(key, wordings))}" for key, wordings in bank.items()]
+    (folder / "en.toml").write_text("\n".join(lines), encoding="utf-8")
+    return folder
 
 
 class Household:
     """A running ``sayit desk`` with a record of its own."""
 
-    def __init__(self, home: Path, *arguments: str, settings: dict | None = None) -> None:
+    def __init__(self, home: Path, *arguments: str, settings: dict | None = None, **environment: str) -> None:
         self.home = home
         home.mkdir(parents=True, exist_ok=True)
         if settings is not None:
@@ -47,7 +78,7 @@ class Household:
         self._log = (home / "log").open("w")
         self.process = subprocess.Popen(
             [sys.executable, "-m", "sayit", "desk", "--json", "--no-browser", *arguments],
-            env={**os.environ, "SAYIT_HOME": str(home)},
+            env={**os.environ, "SAYIT_HOME": str(home), **environment},
             stdout=subprocess.PIPE,
             stderr=self._log,
             text=True,
@@ -82,7 +113,7 @@ def household(tmp_path):
     """Makes a household: ``household(child="Pip", low=45, ...)`` with the settings given."""
     made = []
 
-    def make(*arguments, name="home", **settings):
+    def make(*arguments, name="home", environment={}, **settings):
         home = tmp_path / name
         if child := settings.get("child"):
             from datetime import UTC, datetime
@@ -90,7 +121,8 @@ def household(tmp_path):
             home.mkdir(parents=True, exist_ok=True)
             with open_record(home / "record.sqlite3") as record:
                 record.child(child) or record.add_child(child, at=datetime(2026, 3, 2, tzinfo=UTC))
-        made.append(Household(home, *arguments, settings=settings))
+        prompts = str(_short_prompts(tmp_path / "prompts"))
+        made.append(Household(home, *arguments, settings=settings, **{"SAYIT_PROMPTS": prompts, **environment}))
         return made[-1]
 
     yield make
@@ -121,14 +153,15 @@ def chromium():
 @pytest.fixture(scope="session")
 def voice(tmp_path_factory):
     """Recordings by a synthetic voice as samples, made once for each text."""
-    if shutil.which("espeak-ng") is None:
-        pytest.skip("espeak-ng is missing: apt-get install espeak-ng")
+    for program in ("espeak-ng", "flite"):
+        if shutil.which(program) is None:
+            pytest.skip(f"{program} is missing: apt-get install {program}")
     folder = tmp_path_factory.mktemp("said")
 
-    def make(text):
-        path = folder / f"{text.replace(' ', '_').replace(',', '').replace('?', '')}.wav"
+    def make(text, speaker="espeak en-gb"):
+        path = folder / f"{speaker}-{text}.wav".replace(" ", "_")
         if not path.exists():
-            speak("espeak en-gb", text, path)
+            speak(speaker, text, path)
         return load(path)
 
     return make

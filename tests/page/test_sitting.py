@@ -23,7 +23,8 @@ def test_a_sitting_from_chromiums_own_microphone(household, visit, voice, microp
     home = household(
         child="Pip", low=45, high=45, forms=["plain"], ways=["say-back"], patience=20, quiet=0.8, volume=0.05
     )
-    said = timed(60, (14, voice("forty-five")), (31, voice("fifty-four")), (48, voice("could you pass me the green jumper please")))
+    talk = voice("could you pass me the green jumper please", "flite rms")
+    said = timed(42, (9, voice("forty-five")), (21, voice("fifty-four")), (34, talk))
     page = visit(home, speaking=False, wav=microphone_file("session", said))
     # The file begins when the microphone is opened, and each answer finds the child's turn waiting.
     page.touch()
@@ -45,7 +46,7 @@ def test_right_wrong_other_form_and_silence(household, visit, voice):
     page.touch()
     page.start()
     words = []
-    for count, said in enumerate(["one-ten seven", "seventeen", "seventy"], 1):
+    for count, said in enumerate(["one-ten seven", "seventeen", "forty-two"], 1):
         page.sign("turn", SLOW)
         page.say(voice(said))
         page.heard(count, SLOW)
@@ -61,7 +62,7 @@ def test_right_wrong_other_form_and_silence(household, visit, voice):
     assert not re.search(r"wrong|mistake|score|incorrect|\bno\b", shown, re.IGNORECASE)
     on_desk = page.answers_on_desk()
     assert [line.split("\n")[0] for line in on_desk] == ["Not clear", "Another number", "Right, other form", "Right"]
-    assert "teen" in on_desk[1]
+    assert "forty two" in on_desk[1] and "one-ten seven" in on_desk[1]
     _no_trouble(page)
 
 
@@ -146,10 +147,9 @@ def test_a_reload_in_the_middle_loses_nothing(household, visit, voice):
     page.touch()
     # The open question is said again, then it is the child's turn.
     page.desk.get_by_text("Question 2").wait_for()
-    page.screen.wait_for_timeout(300)
-    page.sign("turn", SLOW)
     page.screen.wait_for_function("() => window.speakInto")
-    page.screen.wait_for_timeout(4000)
+    page.screen.wait_for_timeout(3000)
+    page.sign("turn", SLOW)
     page.say(voice("forty-five"))
     answers = page.heard(2, SLOW)
     assert [answer.verdict for answer in answers] == ["right", "right"]
@@ -193,7 +193,10 @@ def test_the_screen_does_not_tell_the_answer(household, visit):
     page.start()
     page.sign("turn", SLOW)
     assert page.screen.locator("#things circle").count() == 17
-    assert "17" not in page.screen.content().replace("M17", "").split("<main")[1].split("<section")[0].replace("17q", "").replace(" 17", "")
+    told = page.screen.evaluate(
+        "() => document.body.textContent + [...document.querySelectorAll('[aria-label]')].map((e) => e.ariaLabel).join()"
+    )
+    assert "17" not in told and "seventeen" not in told and "Things to count" in told
     # A second after the question the things are gone.
     page.screen.wait_for_selector("#things.unshown", state="attached")
 

@@ -56,6 +56,7 @@ function draw() {
   parts();
   settings();
   finished();
+  ahead();
   test();
 }
 
@@ -137,6 +138,7 @@ function settings() {
     if (field === document.activeElement && !["checkbox", "radio"].includes(field.type)) continue;
     const value = state.settings[field.name];
     if (Array.isArray(value)) field.checked = value.includes(field.value);
+    else if (field.name === "plan") field.checked = value === Boolean(field.value);
     else if (field.type === "radio") field.checked = field.value === value;
     else if (field.type === "checkbox") field.checked = value;
     else if (field.name === "child") field.value = value || state.children[0] || "";
@@ -144,7 +146,19 @@ function settings() {
   }
 }
 
+function ahead() {
+  part("plan").classList.toggle("planned", state.settings.plan);
+  const { outlook } = state;
+  part("ahead").hidden = !outlook;
+  if (!outlook) return;
+  text("aim", `Today: ${outlook.aim} ${outlook.why}`);
+  const { tomorrow } = outlook;
+  const rows = [["Aim", tomorrow.aim], ["", tomorrow.why], ["Lay out", tomorrow.lay_out], ["Say", tomorrow.say], ["Minutes", String(tomorrow.minutes)]];
+  redraw("tomorrow", rows, () => rows.filter(([, words]) => words).flatMap(([name, words]) => [made("dt", "", name), made("dd", "", words)]));
+}
+
 function finished() {
+  text("closing", state.closing);
   part("after").hidden = !state.finished;
   if (!state.finished) return;
   const { answers: count, minutes, verdicts, why } = state.finished;
@@ -168,6 +182,7 @@ function test() {
 
 function value(field) {
   if (field.name === "ways" || field.name === "forms") return [...all(`[name=${field.name}]:checked`)].map((one) => one.value);
+  if (field.name === "plan") return Boolean(field.value);
   if (field.type === "checkbox") return field.checked;
   if (field.type === "number") return Number(field.value);
   return field.value;

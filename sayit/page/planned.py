@@ -1,0 +1,72 @@
+"""The practice's own choice of questions, as a sitting on the page takes it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import datetime
+from typing import Any
+
+from sayit.practice.aims import aim_of
+from sayit.practice.plan import plan_week
+from sayit.practice.question import Answer, Question
+from sayit.practice.session import Outcome, Session
+from sayit.report import cards
+from sayit.store import Child, Record
+from sayit.store.learning import learner_of
+
+__all__ = ["Planned", "outlook"]
+
+_MET = {
+    "met": "The closing questions were all right: the aim is met.",
+    "nearly": "All closing questions but one were right: the aim is nearly met.",
+    "not yet": "The closing questions were not sure yet: the aim comes back.",
+    "not asked": "The closing questions were not asked.",
+}
+_MOST_PASSED = 40
+
+
+class Planned:
+    """A guide that asks what ``Session`` chooses, and passes over what ``knows`` says cannot be asked yet."""
+
+    def __init__(self, session: Session, knows: Callable[[Question], bool]) -> None:
+        self.session = session
+        self._knows = knows
+
+    def next_question(self, now: datetime) -> Question | None:
+        for _ in range(_MOST_PASSED):
+            question = self.session.next_question(now)
+            if question is None or self._knows(question):
+                return question
+            self.session.skip(now)
+        return None
+
+    def take(self, answer: Answer, now: datetime) -> Outcome:
+        return self.session.take(answer, now)
+
+    def override(self, verdict: str, now: datetime) -> Outcome | None:
+        return self.session.override(verdict, now)
+
+    def skip(self, now: datetime) -> None:
+        self.session.skip(now)
+
+    def closing(self) -> str:
+        """How the aim was met, in a sentence for the parent."""
+        return _MET[self.session.closing.met]
+
+
+def outlook(record: Record, child: Child, now: datetime) -> dict[str, Any]:
+    """Today's aim and tomorrow's plan of a child, in plain sentences."""
+    learner = learner_of(record, child)
+    aim = aim_of(learner, now.timestamp())
+    (tomorrow,) = cards(plan_week(learner, now, days=1))
+    return {
+        "aim": aim.sentence,
+        "why": f"Because {aim.why}.",
+        "tomorrow": {
+            "aim": tomorrow.aim,
+            "why": tomorrow.why,
+            "lay_out": tomorrow.lay_out,
+            "say": tomorrow.say,
+            "minutes": tomorrow.minutes,
+        },
+    }

@@ -1,0 +1,112 @@
+"""Keyboard, contrast, names, zoom and small screens; axe-core (Deque, MPL 2.0) checks the WCAG 2.2 A and AA rules."""
+
+import pytest
+
+from tests.page.test_sitting import SLOW
+
+RULES = {"runOnly": {"type": "tag", "values": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]}}
+SIZES = {"laptop": (1366, 650), "tablet": (768, 1024), "phone": (390, 780), "200 % of 1280": (640, 360)}
+
+
+@pytest.fixture(scope="module")
+def axe():
+    found = pytest.importorskip("axe_playwright_python.sync_playwright", reason="pip install axe-playwright-python")
+    return found.Axe()
+
+
+def _check(axe, page) -> None:
+    violations = axe.run(page, options=RULES).response["violations"]
+    assert [(one["id"], [node["html"][:160] for node in one["nodes"]]) for one in violations] == []
+
+
+def _no_sideways(page) -> None:
+    assert page.evaluate("() => document.documentElement.scrollWidth <= innerWidth"), "scrolls sideways"
+
+
+def test_no_violation_and_no_sideways_scrolling_in_any_state(household, visit, voice, axe):
+    home = household(child="Pip", low=1234, high=1234, ways=["build", "read-out"], patience=30)
+    page = visit(home, reduced_motion="reduce")
+    _check(axe, page.desk)
+    _check(axe, page.screen)
+    page.touch()
+    page.start()
+    for state in ("hands", "turn"):
+        page.sign(state, SLOW)
+        page.screen.keyboard.press("1")
+        for name, (width, height) in SIZES.items():
+            for one in (page.screen, page.desk):
+                one.set_viewport_size({"width": width, "height": height})
+                _no_sideways(one)
+            if name in ("laptop", "phone"):
+                _check(axe, page.screen)
+                _check(axe, page.desk)
+        if state == "hands":
+            page.screen.get_by_role("button", name="That is my number").click()
+    page.press("Stop")
+    page.desk.wait_for_selector("#after:not([hidden])", timeout=SLOW * 1000)
+    _check(axe, page.desk)
+
+
+def test_everything_on_the_desk_is_reached_by_keyboard(household, visit):
+    home = household(child="Pip")
+    page = visit(home)
+    page.desk.get_by_text("Ready (").wait_for(timeout=SLOW * 1000)
+    wanted = page.desk.evaluate(
+        "() => [...document.querySelectorAll('a, button, input, select')].filter((e) => !e.disabled && e.offsetParent"
+        " && e.type !== 'radio').length"
+    )
+    reached = set()
+    page.desk.evaluate("() => document.activeElement.blur()")
+    for _ in range(80):
+        page.desk.keyboard.press("Tab")
+        found = page.desk.evaluate(
+            "() => { const e = document.activeElement; const s = getComputedStyle(e);"
+            " return [e === document.body ? '' : e.id || e.name + e.value + e.textContent, e.type, s.outlineStyle,"
+            " parseFloat(s.outlineWidth)]; }"
+        )
+        if not found[0] or found[0] in reached:
+            break
+        if found[1] != "radio":
+            reached.add(found[0])
+            assert found[2] != "none" and found[3] >= 2, f"{found[0]} shows no focus"
+    assert len(reached) >= wanted
+
+
+def test_a_sitting_by_keyboard_alone(household, visit):
+    home = household(child="Pip", low=7, high=7, forms=["plain"], ways=["build"])
+    page = visit(home)
+    page.touch()
+    page.desk.bring_to_front()
+    page.desk.locator("#start").focus()
+    page.desk.keyboard.press("Enter")
+    page.sign("hands", SLOW)
+    page.screen.bring_to_front()
+    page.screen.keyboard.press("7")
+    page.screen.keyboard.press("Enter")
+    assert page.heard(1, SLOW)[0].verdict == "right"
+    page.desk.bring_to_front()
+    page.desk.locator("h1").click()
+    page.desk.keyboard.press("q")
+    page.desk.wait_for_selector("#after:not([hidden])", timeout=SLOW * 1000)
+
+
+def test_nothing_moves_where_less_motion_is_wanted(household, visit):
+    home = household(child="Pip")
+    page = visit(home, reduced_motion="reduce")
+    moving = page.screen.evaluate(
+        "() => [...document.querySelectorAll('*')].filter((e) => { const s = getComputedStyle(e);"
+        " return s.animationName !== 'none' || s.transitionDuration.split(',').some((d) => parseFloat(d) > 0); }).length"
+    )
+    assert moving == 0
+
+
+def test_what_is_said_is_captioned_and_can_be_switched_off(household, visit):
+    home = household(child="Pip", low=45, high=45, forms=["plain"], ways=["say-back"], patience=30)
+    page = visit(home)
+    page.touch()
+    page.start()
+    page.sign("turn", SLOW)
+    assert page.screen.locator("#caption").inner_text() == "forty-five."
+    assert page.screen.locator("#sign").get_attribute("aria-label") == "Your turn: I listen"
+    page.desk.get_by_label("Show what is said").uncheck()
+    page.screen.wait_for_function("() => !document.getElementById('caption').textContent")
