@@ -74,10 +74,15 @@ def _check(args: Namespace) -> None:
     """Refuse bad settings before anything is written."""
     from sayit.errors import SayitError
     from sayit.practice.path import load_path
+    from sayit.store.record import check_audio_days, check_month
 
     path = load_path(args.limit)
     for slug in (*([args.step] if args.step else []), *(one for one in args.skip or () if one != "none")):
         path[slug]
+    if args.keep_audio is not None:
+        check_audio_days(args.keep_audio)
+    if args.birth_month not in (None, "none"):
+        check_month(args.birth_month)
     if args.pace is not None and not 0.2 <= args.pace <= 5:
         raise SayitError(f"A pace of {args.pace} makes no sense: choose one from 0.2 to 5 (1 is the path's own).")
 

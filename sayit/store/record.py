@@ -81,7 +81,7 @@ class Record:
     def add_child(self, name: str, *, at: datetime, birth_month: str | None = None) -> Child:
         """Add a child; ``SayitError`` for an empty, overlong or known name or a bad month."""
         tidy = _tidy(name)
-        _check_month(birth_month)
+        check_month(birth_month)
         with self._change() as connection:
             if connection.execute("SELECT 1 FROM child WHERE name_key = ?", (_key(tidy),)).fetchone():
                 raise SayitError(f"{tidy} is in the record already: choose another name.")
@@ -95,17 +95,14 @@ class Record:
 
     def set_birth_month(self, child: Child, birth_month: str | None) -> Child:
         """Note the birth month ("2020-04"), or take it out with None; ``SayitError`` for a bad one."""
-        _check_month(birth_month)
+        check_month(birth_month)
         with self._change() as connection:
             connection.execute("UPDATE child SET birth_month = ? WHERE id = ?", (birth_month, child.id))
         return replace(child, birth_month=birth_month)
 
     def set_audio_days(self, child: Child, days: int) -> Child:
         """The parent's consent: recordings of this child are kept for ``days`` days; 0 turns them off."""
-        if not 0 <= days <= LONGEST_AUDIO_DAYS:
-            raise SayitError(
-                f"Recordings cannot be kept for {days} days: choose 1 to {LONGEST_AUDIO_DAYS}, or 0 for none."
-            )
+        check_audio_days(days)
         with self._change() as connection:
             connection.execute("UPDATE child SET keep_audio_days = ? WHERE id = ?", (days, child.id))
         return replace(child, keep_audio_days=days)
@@ -401,7 +398,14 @@ def _tidy(name: str) -> str:
     return tidy
 
 
-def _check_month(text: str | None) -> None:
+def check_audio_days(days: int) -> None:
+    """``SayitError`` for a number of days that recordings cannot be kept."""
+    if not 0 <= days <= LONGEST_AUDIO_DAYS:
+        raise SayitError(f"Recordings cannot be kept for {days} days: choose 1 to {LONGEST_AUDIO_DAYS}, or 0 for none.")
+
+
+def check_month(text: str | None) -> None:
+    """``SayitError`` for what is no month such as "2020-04"; None is fine."""
     if text is None:
         return
     try:
