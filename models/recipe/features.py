@@ -1,0 +1,55 @@
+"""Whisper's log-mel features (80 bins every 10 ms) for batches in PyTorch, with room for augmentation.
+
+As in Radford et al. 2022, but the recording stays as long as it is and both ends are continued with zeros.
+``sayit.speech.number_listener`` computes the same in NumPy.
+"""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+import torch
+
+RATE, SHIFT, WINDOW, MELS = 16_000, 160, 400, 80
+HALF = WINDOW // 2
+
+
+def mel_points() -> np.ndarray:
+    """The 82 corner frequencies in Hz of Slaney's mel scale, 0 to 8,000 Hz."""
+    top = 15.0 + 27.0 * math.log(8000.0 / 1000.0) / math.log(6.4)
+    mels = np.linspace(0.0, top, MELS + 2)
+    return np.where(mels < 15.0, mels * 200.0 / 3.0, 1000.0 * np.exp(math.log(6.4) / 27.0 * (mels - 15.0)))
+
+
+class LogMel(torch.nn.Module):
+    def __init__(self) -> None:
+        super().__init__()
+        self.register_buffer("window", torch.hann_window(WINDOW))
+        self.register_buffer("points", torch.tensor(mel_points(), dtype=torch.float32))
+        self.register_buffer("hz", torch.linspace(0, RATE / 2, HALF + 1))
+
+    def banks(self, warp: torch.Tensor) -> torch.Tensor:
+        """Filters of shape (batch, bins, MELS); ``warp`` > 1 moves formants up."""
+        at = (self.hz[None] * warp[:, None])[:, :, None]
+        low, mid, high = self.points[:-2], self.points[1:-1], self.points[2:]
+        return torch.minimum((at - low) / (mid - low), (high - at) / (high - mid)).clamp(min=0) * (2.0 / (high - low))
+
+    def log_mel(self, wave: torch.Tensor, lengths: torch.Tensor, warp=None, hop=None):
+        """``wave`` (batch, samples) in ±1, ``lengths`` in samples → (batch, frames, MELS) and frame counts.
+
+        ``hop`` (batch,) stretches time without touching the spectrum: 1 is 10 ms."""
+        batch, device = wave.shape[0], wave.device
+        shift = SHIFT * (hop if hop is not None else torch.ones(batch, device=device))
+        frames = torch.floor(lengths / shift).long().clamp(min=1)
+        wave = torch.nn.functional.pad(wave, (HALF, HALF + SHIFT))
+        starts = torch.floor(torch.arange(int(frames.max()), device=device)[None] * shift[:, None]).long()
+        starts = starts.clamp(max=wave.shape[1] - WINDOW)
+        x = torch.gather(wave.unfold(1, WINDOW, 1), 1, starts[:, :, None].expand(-1, -1, WINDOW)) * self.window
+        power = torch.fft.rfft(x).abs().square()
+        energies = torch.bmm(power, self.banks(warp if warp is not None else torch.ones(batch, device=device)))
+        energies = energies.clamp(min=1e-10).log10()
+        there = torch.arange(energies.shape[1], device=device)[None] < frames[:, None]
+        top = energies.masked_fill(~there[:, :, None], -10.0).amax((1, 2), keepdim=True)
+        energies = (torch.maximum(energies, top - 8.0) + 4.0) / 4.0
+        return energies * there[:, :, None], frames

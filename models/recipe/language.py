@@ -1,0 +1,98 @@
+"""What may be said: number phrases in every form that a child uses, drawn at random for training.
+
+The same word list serves the synthetic speech, the training sentences and the decoding graph.
+"""
+
+from __future__ import annotations
+
+import random
+
+DIGITS = "zero one two three four five six seven eight nine".split()
+TEENS = "ten eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen".split()
+TENS = "twenty thirty forty fifty sixty seventy eighty ninety".split()
+WORDS = [*DIGITS, "oh", *TEENS, *TENS, "hundred", "thousand", "and", "a"]
+HESITATIONS = ["um", "uh", "it's"]
+
+
+def plain_below_thousand(n: int, use_and: bool) -> list[str]:
+    out = []
+    if n >= 100:
+        out += [DIGITS[n // 100], "hundred"]
+        n %= 100
+        if n and use_and:
+            out.append("and")
+    if n >= 20:
+        out.append(TENS[n // 10 - 2])
+        n %= 10
+        if n:
+            out.append(DIGITS[n])
+    elif n >= 10:
+        out.append(TEENS[n - 10])
+    elif n:
+        out.append(DIGITS[n])
+    return out
+
+
+def explicit_below_thousand(n: int, use_and: bool) -> list[str]:
+    out = []
+    if n >= 100:
+        out += [DIGITS[n // 100], "hundred"]
+        n %= 100
+        if n and use_and:
+            out.append("and")
+    if n >= 10:
+        out += [DIGITS[n // 10], "ten"]
+        n %= 10
+    if n:
+        out.append(DIGITS[n])
+    return out
+
+
+def phrase(n: int, form: str, use_and: bool = False) -> list[str]:
+    """Words of ``n`` (0..999_999); ``form`` is ``plain``, ``explicit`` or ``digits``."""
+    if form == "digits":
+        return [DIGITS[int(d)] for d in str(n)]
+    if n == 0:
+        return ["zero"]
+    below = plain_below_thousand if form == "plain" else explicit_below_thousand
+    out = []
+    if n >= 1000:
+        out += [*below(n // 1000, use_and), "thousand"]
+        n %= 1000
+        if 0 < n < 100 and use_and:
+            out.append("and")
+    return out + below(n, use_and)
+
+
+def draw_value(rng: random.Random) -> int:
+    """A number as practice asks for: small ones and the easily swapped ones more often."""
+    u = rng.random()
+    if u < 0.12:
+        return rng.randrange(0, 20)
+    if u < 0.24:
+        return rng.choice([10 * rng.randrange(1, 10), 10 + rng.randrange(3, 10)])
+    if u < 0.50:
+        return rng.randrange(20, 100)
+    if u < 0.74:
+        return rng.randrange(100, 1000)
+    if u < 0.78:
+        return 100 * rng.randrange(1, 100)
+    if u < 0.82:
+        return rng.choice([1000, 100, 10]) * rng.randrange(1, 10) + rng.choice([1, 10]) * rng.randrange(1, 10)
+    if u < 0.97:
+        return rng.randrange(1000, 10_000)
+    return rng.randrange(10_000, 1_000_000)
+
+
+def draw(rng: random.Random) -> tuple[str, list[str]]:
+    """One phrase as ``(form, words)``."""
+    u = rng.random()
+    if u < 0.36:
+        return "plain", phrase(draw_value(rng), "plain", rng.random() < 0.35)
+    if u < 0.70:
+        return "explicit", phrase(draw_value(rng), "explicit", rng.random() < 0.12)
+    if u < 0.94:
+        length = rng.choice([1, 1, 2, 3, 3, 4, 4, 4, 5, 6])
+        words = [rng.choice(DIGITS) for _ in range(length)]
+        return "digits", ["oh" if w == "zero" and rng.random() < 0.3 else w for w in words]
+    return "words", [rng.choice(WORDS[:-2]) for _ in range(rng.randrange(1, 4))]

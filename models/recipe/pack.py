@@ -1,0 +1,88 @@
+"""Pack many short recordings into a few Ogg Opus files, small enough to carry to a training machine.
+
+    python pack.py OUT --children SHARED/children [--synthetic DIR:KBITS ...]
+
+Writes ``NAME-NN.ogg`` and ``index.csv`` (shard, start, stop in samples at 16 kHz, group, speaker, age, words).
+Groups: ``read`` (read-speech of speakers who read no numbers), ``held`` (read-speech of the number speakers),
+``numbers`` (the children's digit strings), and one for each synthetic folder.
+"""
+
+from __future__ import annotations
+
+import argparse
+import csv
+from pathlib import Path
+
+import numpy as np
+import soundfile
+
+RATE = 16_000
+SHARD = 600 * RATE
+GAP = np.zeros(RATE // 10, "float32")
+
+
+def level(kbits: float) -> float:
+    """libsndfile's compression level of an Opus bit rate (mono): 0 is 256 kbit/s, 1 is 6 kbit/s."""
+    return 1.0 - (kbits - 6) / 250
+
+
+class Packer:
+    def __init__(self, out: Path) -> None:
+        self.out, self.rows = out, []
+        out.mkdir(parents=True, exist_ok=True)
+
+    def add(self, name: str, kbits: float, items) -> None:
+        parts, length, shard = [], 0, 0
+
+        def flush() -> None:
+            nonlocal parts, length, shard
+            if parts:
+                with soundfile.SoundFile(self.out / f"{name}-{shard:02d}.ogg", "w", RATE, 1, "OPUS", format="OGG",
+                                         compression_level=level(kbits)) as file:
+                    for part in parts:  # one long write overflows libsndfile's stack
+                        file.write(part)
+            parts, length, shard = [], 0, shard + 1
+
+        for path, speaker, age, words in items:
+            samples, rate = soundfile.read(path, dtype="float32")
+            assert rate == RATE, path
+            self.rows.append([f"{name}-{shard:02d}.ogg", length, length + len(samples), name, speaker, age, words])
+            parts += [samples, GAP]
+            length += len(samples) + len(GAP)
+            if length > SHARD:
+                flush()
+        flush()
+
+    def finish(self) -> None:
+        with open(self.out / "index.csv", "w", newline="") as file:
+            writer = csv.writer(file)
+            writer.writerow("shard start stop group speaker age words".split())
+            writer.writerows(self.rows)
+
+
+def main() -> None:
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("out", type=Path)
+    parser.add_argument("--children", type=Path, required=True)
+    parser.add_argument("--kbits", type=float, default=14)
+    parser.add_argument("--synthetic", nargs="*", default=[], help="FOLDER:KBITS")
+    args = parser.parse_args()
+    rows = list(csv.DictReader(open(args.children / "index.csv")))
+    number_speakers = {r["speaker"] for r in rows if r["file"].startswith("numbers/")}
+    packer = Packer(args.out)
+
+    def these(keep):
+        return [(args.children / r["file"], r["speaker"], r["age"], r["words"]) for r in rows if keep(r)]
+
+    packer.add("numbers", 24, these(lambda r: r["file"].startswith("numbers/")))
+    packer.add("held", args.kbits, these(lambda r: r["file"].startswith("read") and r["speaker"] in number_speakers))
+    packer.add("read", args.kbits, these(lambda r: r["file"].startswith("read") and r["speaker"] not in number_speakers))
+    for entry in args.synthetic:
+        folder, kbits = entry.rsplit(":", 1)
+        listed = csv.DictReader(open(Path(folder) / "index.csv"))
+        packer.add(Path(folder).name, float(kbits), [(Path(folder) / r["file"], r["speaker"], "", r["words"]) for r in listed])
+    packer.finish()
+
+
+if __name__ == "__main__":
+    main()

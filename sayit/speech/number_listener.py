@@ -1,0 +1,224 @@
+"""Our own listener: a small network and a graph of number phrases, run by NumPy alone.
+
+The network (an encoder of Whisper's shape, Radford et al. 2022, with a layer of
+phones trained by connectionist temporal classification, Graves et al. 2006)
+gives phone probabilities every 20 ms; a beam search through the graph of all
+that may be said, children's pronunciations among it, turns them into number
+phrases.  ``models/recipe`` trains it, ``models/numbers-en`` says what it can do.
+"""
+
+from __future__ import annotations
+
+import functools
+import math
+import time
+from pathlib import Path
+
+import numpy as np
+
+from sayit.errors import SayitError
+from sayit.speech.hypotheses import choose
+from sayit.speech.listener import Heard, Hypothesis
+
+__all__ = ["NumberListener", "is_number_model"]
+
+FILLER = "[unk]"
+_RATE, _SHIFT, _WINDOW, _MELS = 16_000, 160, 400, 80
+_WIDTH, _HEADS = 384, 6
+_SHORTEST, _LONGEST = _RATE // 10, 28 * _RATE
+_HESITATIONS = {"um", "uh", "it's"}
+
+
+def is_number_model(folder: Path) -> bool:
+    """Whether ``folder`` holds a model of this kind."""
+    return (folder / "network.npz").is_file() and (folder / "graph.npz").is_file()
+
+
+class NumberListener:
+    """Hear one number said by a child; see the module for how."""
+
+    def __init__(
+        self,
+        folder: Path,
+        *,
+        beam: float = 11.0,
+        sharpness: float = 0.7,
+        sure: float = 0.6,
+        number: float = 0.5,
+    ) -> None:
+        """Load the model (about 0.1 s).
+
+        ``beam`` is in nats; ``sharpness`` scales log scores before they become
+        probabilities; ``sure`` is the probability under which an answer is asked for
+        again, ``number`` the one under which it is no number at all.
+        """
+        self.name = folder.name
+        self._beam, self._sharpness, self._sure, self._number = beam, sharpness, sure, number
+        try:
+            self._weights = _weights(folder / "network.npz")
+            with np.load(folder / "graph.npz") as graph:
+                self._graph = {name: graph[name] for name in graph.files}
+            self._words = [line.split()[0] for line in (folder / "words.txt").read_text().splitlines()]
+        except (OSError, ValueError, KeyError, EOFError) as error:
+            raise SayitError(
+                f"The listener in {folder} is damaged ({error.__class__.__name__}): install sayit again."
+            ) from None
+
+    def hear(self, samples: np.ndarray) -> Heard:
+        """Hear one answer: float32 samples of shape ``(n,)`` at 16 kHz in [-1, 1]."""
+        began = time.perf_counter()
+        seconds = len(samples) / _RATE
+
+        def heard(words: str, confidence: float, clear: bool, best: tuple[Hypothesis, ...] = ()) -> Heard:
+            return Heard(words, confidence, clear, best, self.name, seconds, time.perf_counter() - began)
+
+        if len(samples) < _SHORTEST or not np.any(samples):
+            return heard("", 1.0, True)
+        if len(samples) > _LONGEST:
+            return heard("", 0.0, False)
+        return heard(*self.decide(self.search(self.log_probabilities(samples))))
+
+    def decide(self, found: dict[str, float]) -> tuple[str, float, bool, tuple[Hypothesis, ...]]:
+        """Words, confidence, whether it is clear, and the best few, from what :meth:`search` found."""
+        if not found:
+            return "", 0.0, False, ()
+        top = max(found.values())
+        mass = {words: math.exp(self._sharpness * (score - top)) for words, score in found.items()}
+        chance = 1.0 - mass.get("", 0.0) / sum(mass.values())
+        numbers = {words: self._sharpness * score for words, score in found.items() if words}
+        best = tuple(Hypothesis(h.words, h.score * chance) for h in choose(numbers))
+        if not best or chance < self._number:
+            return "", 1.0 - chance, chance < 1.0 - self._sure, best
+        return best[0].words, best[0].score, best[0].score >= self._sure, best
+
+    def log_probabilities(self, samples: np.ndarray) -> np.ndarray:
+        """Log-probabilities of shape (time, phones), one row every 20 ms; column 0 is the blank."""
+        w = self._weights
+        x = _gelu(_convolved(log_mel(samples), w["conv1.weight"], w["conv1.bias"], 1))
+        x = _gelu(_convolved(x, w["conv2.weight"], w["conv2.bias"], 2))
+        x += _positions()[: len(x)]
+        for layer in range(4):
+            name = f"layers.{layer}."
+            y = _normed(x, w[name + "attention_norm.weight"], w[name + "attention_norm.bias"])
+            qkv = y @ w[name + "qkv.weight"] + w[name + "qkv.bias"]
+            q, k, v = qkv.reshape(len(x), 3, _HEADS, _WIDTH // _HEADS).transpose(1, 2, 0, 3)
+            scores = (q @ k.transpose(0, 2, 1)) * (_WIDTH // _HEADS) ** -0.5
+            scores = np.exp(scores - scores.max(axis=2, keepdims=True))
+            mixed = (scores @ v) / scores.sum(axis=2, keepdims=True)
+            mixed = mixed.transpose(1, 0, 2).reshape(len(x), _WIDTH)
+            x += mixed @ w[name + "attended.weight"] + w[name + "attended.bias"]
+            y = _normed(x, w[name + "feed_norm.weight"], w[name + "feed_norm.bias"])
+            y = _gelu(y @ w[name + "wide.weight"] + w[name + "wide.bias"])
+            x += y @ w[name + "narrow.weight"] + w[name + "narrow.bias"]
+        logits = _normed(x, w["norm.weight"], w["norm.bias"]) @ w["output.weight"] + w["output.bias"]
+        logits -= logits.max(axis=1, keepdims=True)
+        return logits - np.log(np.exp(logits).sum(axis=1, keepdims=True))
+
+    def search(self, scores: np.ndarray, most: int = 2_000) -> dict[str, float]:
+        """Phrases with log scores from phone log-probabilities; ``""`` stands for anything that is no number.
+
+        A token is a place in the graph and the words so far; tokens that meet are added, as
+        connectionist temporal classification sums over alignments.
+        """
+        graph = self._graph
+        first, degree, target = graph["first"], graph["degree"], graph["target"]
+        phone, word, cost = graph["phone"], graph["word"], graph["cost"]
+        histories: list[tuple[int, int]] = [(-1, 0)]
+        ids: dict[tuple[int, int], int] = {}
+        state, history, score = np.zeros(1, np.int64), np.zeros(1, np.int64), np.zeros(1)
+        for row in scores:
+            counts = degree[state]
+            ends = np.cumsum(counts)
+            token = np.repeat(np.arange(len(state)), counts)
+            arc = np.arange(ends[-1]) - np.repeat(ends - counts, counts) + np.repeat(first[state], counts)
+            reached = score[token] + row[phone[arc]] - cost[arc]
+            keep = reached > reached.max() - self._beam
+            if keep.sum() > most:
+                keep = reached >= np.partition(reached, -most)[-most]
+            arc, reached, past = arc[keep], reached[keep], history[token[keep]]
+            for i in np.flatnonzero(word[arc]):
+                key = (int(past[i]), int(word[arc[i]]))
+                if key not in ids:
+                    ids[key] = len(histories)
+                    histories.append(key)
+                past[i] = ids[key]
+            places = target[arc]
+            order = np.lexsort((past, places))
+            places, past, reached = places[order], past[order], reached[order]
+            fresh = np.flatnonzero(np.r_[True, (places[1:] != places[:-1]) | (past[1:] != past[:-1])])
+            state, history = places[fresh], past[fresh]
+            score = np.logaddexp.reduceat(reached, fresh)
+        final = score - graph["final"][state]
+        found: dict[str, float] = {}
+        for end in set(history[np.isfinite(final)].tolist()):
+            total = float(np.logaddexp.reduce(final[(history == end) & np.isfinite(final)]))
+            words: list[str] = []
+            while end > 0:
+                end, last = histories[end]
+                words.insert(0, self._words[last])
+            text = "" if FILLER in words else " ".join(w for w in words if w not in _HESITATIONS)
+            found[text] = np.logaddexp(found[text], total) if text in found else total
+        return found
+
+
+def log_mel(samples: np.ndarray) -> np.ndarray:
+    """Whisper's log-mel energies of shape (frames, 80), one row every 10 ms, both ends continued with zeros."""
+    frames = max(1, len(samples) // _SHIFT)
+    half = _WINDOW // 2
+    padded = np.pad(np.asarray(samples, np.float32), (half, half + _SHIFT))
+    pieces = np.lib.stride_tricks.sliding_window_view(padded, _WINDOW)[: frames * _SHIFT : _SHIFT]
+    window = (0.5 - 0.5 * np.cos(2 * np.pi * np.arange(_WINDOW) / _WINDOW)).astype(np.float32)
+    power = np.abs(np.fft.rfft(pieces * window)) ** 2
+    energies = np.log10(np.maximum(power.astype(np.float32) @ _banks(), 1e-10))
+    return (np.maximum(energies, energies.max() - 8.0) + 4.0) / 4.0
+
+
+@functools.cache
+def _banks() -> np.ndarray:
+    """Slaney's mel filters, shape (201, 80), 0 to 8,000 Hz."""
+    top = 15.0 + 27.0 * math.log(8.0) / math.log(6.4)
+    mels = np.linspace(0.0, top, _MELS + 2)
+    points = np.where(mels < 15.0, mels * 200.0 / 3.0, 1000.0 * np.exp(math.log(6.4) / 27.0 * (mels - 15.0)))
+    at = np.linspace(0, _RATE / 2, _WINDOW // 2 + 1)[:, None]
+    low, mid, high = points[:-2], points[1:-1], points[2:]
+    filters = np.minimum((at - low) / (mid - low), (high - at) / (high - mid))
+    return (np.maximum(filters, 0.0) * (2.0 / (high - low))).astype(np.float32)
+
+
+@functools.cache
+def _positions() -> np.ndarray:
+    """Sinusoids of shape (1500, 384) that tell the network when a frame is."""
+    step = np.exp(-np.log(10_000) / (_WIDTH // 2 - 1) * np.arange(_WIDTH // 2))
+    at = np.arange(1500)[:, None] * step[None]
+    return np.concatenate([np.sin(at), np.cos(at)], axis=1).astype(np.float32)
+
+
+def _gelu(x: np.ndarray) -> np.ndarray:
+    return 0.5 * x * (1.0 + np.tanh(np.float32(0.7978845608) * (x + np.float32(0.044715) * x * x * x)))
+
+
+def _normed(x: np.ndarray, weight: np.ndarray, bias: np.ndarray) -> np.ndarray:
+    x = x - x.mean(axis=1, keepdims=True)
+    return x / np.sqrt((x * x).mean(axis=1, keepdims=True) + 1e-5) * weight + bias
+
+
+def _convolved(x: np.ndarray, weight: np.ndarray, bias: np.ndarray, stride: int) -> np.ndarray:
+    """Three frames wide, one frame of zeros at each end; ``weight`` is (3 * inputs, outputs)."""
+    padded = np.pad(x, ((1, 1), (0, 0)))
+    spliced = np.concatenate([padded[i : i + len(x) : stride] for i in range(3)], axis=1)
+    return spliced @ weight + bias
+
+
+def _weights(path: Path) -> dict[str, np.ndarray]:
+    """Float32 arrays; matrices are kept as int8 with one scale a row, and come out (inputs, outputs)."""
+    with np.load(path) as file:
+        arrays = {name: file[name] for name in file.files}
+    out = {}
+    for name, value in arrays.items():
+        if name.endswith(".scale"):
+            continue
+        value = value.astype(np.float32)
+        if (scale := arrays.get(name.removesuffix(".weight") + ".scale")) is not None:
+            value = np.ascontiguousarray((value * scale.astype(np.float32)[:, None]).T)
+        out[name] = value
+    return out
