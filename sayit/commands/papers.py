@@ -22,10 +22,11 @@ def put(
     entry: dict[str, Any],
     lines: Iterable[str] = (),
     files: Mapping[str, bytes] | None = None,
+    sheets: int | None = None,
 ) -> int:
     """Write ``pages`` (what each is called, its HTML) with their PDFs and other ``files`` (by ending) into ``place``.
 
-    Tells ``lines`` and where everything is, or ``entry`` with the files as one JSON object.
+    ``sheets`` is on how many sheets of paper each page is to fit. Tells ``lines`` and where everything is, or ``entry`` with the files as one JSON object.
     """
     written, missing = [], ""
     for name, content in (files or {}).items():
@@ -36,7 +37,7 @@ def put(
         if missing:
             continue
         try:
-            written.append(write(place / file_name(child, what, "pdf"), pdf(page)))
+            written.append(write(place / file_name(child, what, "pdf"), pdf(page, sheets)))
         except NoPdf as error:
             missing = str(error)
     if args.json:

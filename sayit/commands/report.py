@@ -46,4 +46,5 @@ def run(args: Namespace) -> int:
             {"report": report_page(figures, invented=home.invented)},
             entry=entry,
             lines=lead(figures),
+            sheets=1,
         )

@@ -47,4 +47,5 @@ def _put(args: Namespace, path, step: str, now, child=None) -> int:
     name = child.name if child else ""
     page = sheet_page(path, step, seed=seed, now=now, child=name)
     entry = {"child": name or None, "step": step, "seed": seed}
-    return put(args, place, child, {f"{step}-sheet": page}, entry=entry, lines=(f"{path[step].title}, sheet {seed}.",))
+    lines = (f"{path[step].title}, sheet {seed}.",)
+    return put(args, place, child, {f"{step}-sheet": page}, entry=entry, lines=lines, sheets=2)

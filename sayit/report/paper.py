@@ -5,6 +5,7 @@ import re
 import tempfile
 import unicodedata
 from pathlib import Path
+from typing import Any
 
 from sayit.errors import SayitError
 from sayit.store import Child
@@ -15,20 +16,46 @@ PDF_ADVICE = (
 )
 
 
+_SCALES = (1.0, 0.92, 0.85, 0.78, 0.7)
+_MARGINS = (11, 13, 10, 13)
+
+
 class NoPdf(SayitError):
     """PDF cannot be made on this machine; the message says what to install."""
 
 
-def pdf(page: str) -> bytes:
+def pdf(page: str, sheets: int | None = None) -> bytes:
     """A page as PDF bytes; ``NoPdf`` where the libraries for it are missing.
 
-    Nothing is fetched: the page brings all that it needs, and any address in it is refused.
+    With ``sheets`` it is made smaller until it fits on so many sheets of A4, because a
+    machine's own letters may be wider than those it was laid out for. Nothing is
+    fetched: the page brings all that it needs, and any address in it is refused.
     """
+    document, scale = fitted(page, sheets)
+    return document.write_pdf(zoom=scale)
+
+
+def fitted(page: str, sheets: int | None) -> tuple[Any, float]:
+    """The laid-out page and the scale (1.0 at most) at which it is to be written."""
     try:
         import weasyprint
+        from weasyprint.urls import URLFetcher
     except (ImportError, OSError) as error:
         raise NoPdf(f"No PDF was made, because a library is missing ({_short(error)}): {PDF_ADVICE}") from error
-    return weasyprint.HTML(string=page, url_fetcher=_refuse).write_pdf()
+    source = weasyprint.HTML(string=page, url_fetcher=URLFetcher(allowed_protocols=()))
+    for scale in _SCALES:
+        styles = [weasyprint.CSS(string=_larger(scale))] if scale < 1 else []
+        document = source.render(stylesheets=styles)
+        if sheets is None or len(document.pages) <= sheets:
+            break
+    return document, scale
+
+
+def _larger(scale: float) -> str:
+    # Laid out on a larger sheet and written smaller, so that everything shrinks alike.
+    # Author's rules win over a page's own only when they are important.
+    sides = " ".join(f"{side / scale:.2f}mm" for side in _MARGINS)
+    return f"@page {{ size: {210 / scale:.2f}mm {297 / scale:.2f}mm !important; margin: {sides} !important }}"
 
 
 def folder(path: Path) -> Path:
@@ -70,10 +97,6 @@ def file_name(child: Child | None, what: str, ending: str) -> str:
         # Two names may look the same once signs and spaces are gone.
         safe = f"{safe or 'child'}-{child.id}"
     return f"{safe}-{what}.{ending}"
-
-
-def _refuse(address: str, *_: object, **__: object) -> dict:
-    raise ValueError(f"{address} is not fetched: pages are self-contained")
 
 
 def _short(error: BaseException) -> str:

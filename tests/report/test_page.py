@@ -1,6 +1,7 @@
 """Pages are self-contained, well formed, safe against any name, and fit the paper."""
 
 import re
+from dataclasses import replace
 from datetime import date
 from html.parser import HTMLParser
 from xml.etree import ElementTree
@@ -12,6 +13,7 @@ from sayit.practice.learner import Learner
 from sayit.practice.path import load_path
 from sayit.report import figures, figures_of, report_page
 from sayit.report.log import entries, log_page
+from sayit.report.paper import fitted
 from sayit.report.plots import confusion, days, mark
 from sayit.report.reasons import title
 from sayit.report.sheet import sheet_page
@@ -58,8 +60,6 @@ def pages(child, year):
         pip = record.child("Pip")
         known = figures_of(record, pip, weeks=12, now=NOW)
         answers, sessions = record.answers(child=pip), record.sessions(pip)
-    from dataclasses import replace
-
     path = load_path()
     return {
         "report": report_page(replace(known, child=child), invented=True),
@@ -130,31 +130,48 @@ def test_every_reason_has_words():
         assert title(reason) and "-" not in title(reason)
 
 
-def document(page):
-    weasyprint = pytest.importorskip("weasyprint", reason="no PDF here: WeasyPrint or Pango is missing", exc_type=Exception)
-    return weasyprint.HTML(string=page).render()
+def laid_out(page, sheets=None):
+    pytest.importorskip("weasyprint", reason="no PDF here: WeasyPrint or Pango is missing", exc_type=Exception)
+    return fitted(page, sheets)
 
 
 @pytest.mark.parametrize("weeks", [1, 12, 53])
 @pytest.mark.parametrize("name", ["Pip", "Wren"])
 def test_the_report_prints_on_one_page_of_a4(year, name, weeks):
-    from dataclasses import replace
-
     with open_record(year) as record:
         known = figures_of(record, record.child(name), weeks=weeks, now=NOW)
     known = replace(known, child=replace(known.child, name=LONGEST))
-    (page,) = document(report_page(known)).pages
+    document, scale = laid_out(report_page(known), 1)
+    (page,) = document.pages
     # CSS pixels, 96 an inch: 210 mm by 297 mm.
-    assert (round(page.width), round(page.height)) == (794, 1123)
+    assert (round(page.width * scale), round(page.height * scale)) == (794, 1123)
+    assert scale >= 0.85, "too small to read with ease"
 
 
 @pytest.mark.parametrize("step", load_path(999_999).slugs)
 def test_a_sheet_is_one_page_of_tasks_and_one_of_answers(step):
-    page = sheet_page(load_path(999_999), step, seed=7, now=NOW, child=LONGEST)
-    assert len(document(page).pages) == 2
+    document, scale = laid_out(sheet_page(load_path(999_999), step, seed=7, now=NOW, child=LONGEST), 2)
+    assert len(document.pages) == 2 and scale >= 0.85
+
+
+def test_what_is_too_long_gets_smaller_alike(year):
+    with open_record(year) as record:
+        page = report_page(figures_of(record, record.child("Pip"), weeks=12, now=NOW))
+    longer = page.replace("<footer>", "<section>" + "<p>One more line.</p>" * 12 + "</section><footer>")
+    whole, scale = laid_out(longer)
+    assert len(whole.pages) == 2 and scale == 1
+    document, scale = laid_out(longer, 1)
+    assert len(document.pages) == 1 and scale < 1
+    assert round(document.pages[0].width * scale) == 794
+
+
+def test_an_address_in_a_page_is_not_fetched(caplog):
+    document, _ = laid_out("<p>a</p><img src='file:///etc/hostname' alt='gone'>")
+    assert len(document.pages) == 1
+    assert "disallowed protocol" in caplog.text
 
 
 def test_a_report_without_answers_is_a_page_too(pip):
     page = report_page(figures(pip, Learner(step="to-five"), [], [], since=date(2026, 3, 1), now=NOW))
     assert "no answer that counts" in "".join(read(page).text)
-    assert len(document(page).pages) == 1
+    assert len(laid_out(page)[0].pages) == 1
