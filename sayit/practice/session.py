@@ -33,8 +33,6 @@ TIRED_RUN = 4
 TIRED_WINDOW, TIRED_MISSES = 8, 5
 SLOWED = 1.8
 """Response times this many times the child's own usual ones in the same skills are a sign of tiring (ours)."""
-REST_MINUTES = 15.0
-"""From here on a driver should suggest a rest (common practice, no source)."""
 
 _NO_RETURN = ("closing", "finish", "follow-up")
 

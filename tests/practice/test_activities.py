@@ -227,7 +227,9 @@ def test_tens_are_asked_only_where_there_is_one_answer():
     assert not suits(345, "tens") and not suits(9, "tens") and not suits(5_020, "hundreds")
 
 
-@pytest.mark.parametrize("key", ["", "teens", "teens/dance/3", "nowhere/build:plain/3", "teens/build:plain/x", "teens/which-more/3"])
+@pytest.mark.parametrize(
+    "key", ["", "teens", "teens/dance/3", "nowhere/build:plain/3", "teens/build:plain/x", "teens/which-more/3"]
+)
 def test_a_key_that_is_none_is_told(key):
     with pytest.raises(SayitError):
         question_of(key)

@@ -48,7 +48,11 @@ def test_times_that_fall_are_not_counting():
 
 @pytest.mark.parametrize(
     ("quantities", "seconds"),
-    [([1, 1, 2, 3, 3, 5], [1, 2, 2, 4, 4, 4]), ([1, 2, 3, 4, 5, 6], [1, 2, 3, 4, 5, 6]), ([1, 1, 1, 2, 2, 3], [1, 2, 3, 4, 5, 6])],
+    [
+        ([1, 1, 2, 3, 3, 5], [1, 2, 2, 4, 4, 4]),
+        ([1, 2, 3, 4, 5, 6], [1, 2, 3, 4, 5, 6]),
+        ([1, 1, 1, 2, 2, 3], [1, 2, 3, 4, 5, 6]),
+    ],
 )
 def test_the_variance_is_that_of_all_orders(quantities, seconds):
     def concordance(order):

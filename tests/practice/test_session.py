@@ -13,7 +13,7 @@ from sayit.practice.learner import Learner, Past, fold, rebuild
 from sayit.practice.path import load_path
 from sayit.practice.phrases import PHRASES
 from sayit.practice.question import Answer
-from sayit.practice.session import COMES_BACK, LATER_SECONDS, start_session
+from sayit.practice.session import LATER_SECONDS, start_session
 
 NOW = datetime(2026, 1, 5, 16, tzinfo=UTC)
 SLUGS = load_path().slugs
@@ -120,8 +120,9 @@ def test_a_missed_question_comes_back_after_a_few_others_and_later_again():
         back = [place for place, (other, _) in enumerate(played) if other.key == question.key and other.purpose == "return"]
         assert len(back) == 2, (seed, keys)
         detour = [place for place, (other, _) in enumerate(played[6:10], 6) if other.purpose in ("follow-up", "again")]
-        assert back[0] - 5 - len(detour) == COMES_BACK + 1
-        assert back[1] - back[0] > COMES_BACK + 1
+        # Three others lie between, and eight before the second time.
+        assert back[0] - 5 - len(detour) == 4
+        assert back[1] - back[0] == 9
         checked += 1
     assert checked >= 20
 
@@ -149,7 +150,7 @@ def test_it_stops_before_tiring_and_ends_on_a_success():
             return right(question) if place < 4 or question.purpose == "finish" else Answer(verdict="wrong", seconds=2.0)
 
         played = play(session, answer)
-        assert len(played) <= 12, "four misses in a row are enough"
+        assert len(played) == 4 + 4 + 1, "four misses in a row are enough"
         assert session.because.startswith("tiring")
         assert played[-1][0].purpose == "finish" and played[-1][1].level != "missed"
         assert session.closing.met == "not asked"
@@ -261,6 +262,15 @@ def test_a_correction_leaves_no_trace_of_the_first_verdict(seed, before, final):
             clock += timedelta(seconds=8)
         plays.append((keys, learner.to_dict()))
     assert plays[0] == plays[1]
+
+
+@pytest.mark.parametrize(("limit", "step"), [(10, "five-and-some"), (20, "teens"), (120, "ten-tens"), (999_999, "beyond")])
+def test_any_limit_can_be_played(limit, step):
+    for seed in range(5):
+        learner = Learner(step=step, limit=limit)
+        for question, _ in play(start_session(learner, NOW, seed=seed, minutes=8), chancy(seed, 0.8)):
+            assert max(question.about) <= limit
+        assert learner.step in learner.path.slugs
 
 
 def test_again_and_skip():

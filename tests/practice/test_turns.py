@@ -59,7 +59,12 @@ def test_turns_are_fair_and_each_child_stays_at_its_step(steps):
 
 def test_a_detour_stays_with_the_child():
     _, _, turns, _ = play(("whole-tens", "whole-tens"), [0.5, 1.0], seed=3)
-    kept = [turn for before, turn in zip(turns, turns[1:]) if turn.child == before.child and turn.question.purpose in ("follow-up", "again")]
+    detours = ("follow-up", "again")
+    kept = [
+        turn
+        for before, turn in zip(turns, turns[1:])
+        if turn.child == before.child and turn.question.purpose in detours
+    ]
     assert kept
 
 
