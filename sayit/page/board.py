@@ -219,6 +219,7 @@ def _line(answer: Answer, judgement: Judgement) -> dict[str, Any]:
     return {
         **answer_dict(answer),
         "heard": answer.built if answer.built is not None else answer.heard,
+        "way": answer.way,
         "wanted": wanted_in_words(answer.asked, answer.form),
         "why": why,
     }

@@ -117,10 +117,13 @@ class Screen:
         if self.state != "ready":
             raise MicrophoneLost(_LOST)
 
-    def wait(self, stop: Callable[[], bool], seconds: float = AWAY_SECONDS) -> bool:
-        """Wait until the page is ready; False once ``stop()`` is true or the time is over."""
+    def wait(self, stop: Callable[[], bool], seconds: float = AWAY_SECONDS, *, to_play: bool = False) -> bool:
+        """Wait until the page is ready; False once ``stop()`` is true or the time is over.
+
+        A page whose microphone is lost can still play.
+        """
         until = time.monotonic() + seconds
-        while self.state != "ready":
+        while self.state != "ready" and not (to_play and self.state == "lost"):
             if stop() or time.monotonic() > until:
                 return False
             time.sleep(0.05)
@@ -131,7 +134,7 @@ class Screen:
 
         A page that was reloaded plays it again from the start. Raises NoLoudspeaker, one line.
         """
-        if not self.wait(stop):
+        if not self.wait(stop, to_play=True):
             if stop():
                 return False
             raise NoLoudspeaker(_GONE)
@@ -147,13 +150,13 @@ class Screen:
                 if stop():
                     self._send({"hush": number})
                     return False
-                if times != self._times or self.state != "ready":
+                if times != self._times or self.state not in ("ready", "lost"):
                     break
                 if time.monotonic() > late:
                     raise NoLoudspeaker(_MUTE)
             else:
                 return True
-            if not self.wait(stop):
+            if not self.wait(stop, to_play=True):
                 if stop():
                     return False
                 raise NoLoudspeaker(_GONE)

@@ -101,13 +101,15 @@ function answers() {
   part("none-heard").hidden = state.answers.length > 0;
   redraw("answers", state.answers, () => state.answers.map((answer) => {
     const item = made("li", answer.verdict);
-    const silent = answer.verdict === "unclear" && answer.voice_after === null && answer.judged_by !== "parent";
-    const heard = silent ? "Heard nothing" : answer.heard ? `Heard “${answer.heard}”` : "Heard nothing that is a number";
+    const silent = answer.verdict === "unclear" && answer.voice_after === null;
+    const verb = answer.way === "digits" ? "Put down" : "Heard";
+    const heard = answer.heard ? `${verb} “${answer.heard}”` : silent ? "Heard nothing" : "Heard nothing that is a number";
+    const judged = answer.judged_by === "parent";
     item.append(
       made("span", "verdict", VERDICTS[answer.verdict]),
-      made("span", "", `${heard}, wanted ${answer.wanted}.`),
+      made("span", "", judged ? `Wanted was ${answer.wanted}.` : `${heard}, wanted ${answer.wanted}.`),
     );
-    if (answer.verdict !== "right" && !silent) item.append(made("span", "why", answer.why));
+    if (judged || (answer.verdict !== "right" && !silent)) item.append(made("span", "why", answer.why));
     if (answer.override) item.append(made("span", "yours", OVERRIDES[answer.override]));
     return item;
   }));
