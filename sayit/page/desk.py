@@ -17,6 +17,7 @@ from sayit.loop.events import Notice
 from sayit.loop.loading import Loading
 from sayit.loop.parent import Choice
 from sayit.loop.turn import Parts
+from sayit.page import own_voice
 from sayit.page.board import Board
 from sayit.page.placing import Hands
 from sayit.page.planned import Planned, outlook
@@ -42,6 +43,7 @@ PAUSE = 1.5
 """Seconds after a reply in which the parent can correct it before the next question."""
 
 TEST = EndRule(patience=6.0, quiet=1.2, longest=6.0)
+OWN_VOICE = EndRule(patience=6.0, quiet=1.0, longest=12.0, before=0.2, after=0.2)
 
 _SCREEN = {
     "closed": "Open the child's screen.",
@@ -179,6 +181,9 @@ class Desk:
             "volume": self._softer_or_louder,
             "test": self._test,
             "hear": self._hear,
+            "slots": lambda message: self._tell_slots(),
+            "record": self._record_own,
+            "unrecord": self._forget_own,
             "forget": lambda message: self.board.forget(str(message.get("notice"))),
         }
         if kind not in known:
@@ -372,6 +377,37 @@ class Desk:
                 "sound": f"/test.wav?{time.monotonic_ns()}",
             }
         )
+
+    # The parent's own voice.
+
+    def _tell_slots(self) -> None:
+        self._tell_desks({"slots": [one.to_dict() for one in own_voice.slots()]})
+
+    def _record_own(self, message: dict[str, Any]) -> None:
+        wanted = own_voice.slot(message.get("slot_kind"), message.get("name"))
+        self._free()
+        self.board.change(test={"state": "listening", "own": wanted.words})
+        self._worker = threading.Thread(target=self._take_own, args=(wanted,), name="own voice", daemon=True)
+        self._worker.start()
+
+    def _take_own(self, wanted: own_voice.Slot) -> None:
+        try:
+            with ExitStack() as stack:
+                source = self.screen if self.board.settings.sound == "browser" else stack.enter_context(Microphone())
+                take = listen(Metered(source, self._level).blocks(), open_detector(), OWN_VOICE)
+            if take.heard:
+                own_voice.keep(wanted, take.samples)
+                text = f"Kept: “{wanted.words}”. Play it and listen."
+            else:
+                text = "No voice was heard: nothing was kept. Try again, a little nearer."
+        except SayitError as error:
+            text = str(error)
+        self.board.change(test={"state": "own", "text": text})
+        self._tell_slots()
+
+    def _forget_own(self, message: dict[str, Any]) -> None:
+        own_voice.forget(own_voice.slot(message.get("slot_kind"), message.get("name")))
+        self._tell_slots()
 
     def recorded(self) -> bytes | None:
         """The last microphone test as a WAV file; it is held in memory only and gone with the program."""

@@ -20,6 +20,7 @@ from starlette.websockets import WebSocket, WebSocketDisconnect
 
 from sayit.errors import SayitError
 from sayit.loop.loading import Loading
+from sayit.page import own_voice
 from sayit.page.desk import Desk
 from sayit.page.guard import HOST, Guard
 from sayit.speech.audio import RATE
@@ -124,6 +125,13 @@ def build(*, port: int, token: str, listener: Loading, record: Path | None = Non
     async def test_sound(request) -> Response:
         return _wav(pages.desk.recorded())
 
+    async def own_sound(request) -> Response:
+        try:
+            found = own_voice.slot(request.path_params["kind"], request.path_params["name"])
+        except SayitError as error:
+            return PlainTextResponse(str(error), 404)
+        return _wav(found.path.read_bytes() if found.path.is_file() else None)
+
     async def report(request) -> Response:
         try:
             page = await asyncio.to_thread(pages.desk.report)
@@ -173,6 +181,7 @@ def build(*, port: int, token: str, listener: Loading, record: Path | None = Non
             Route("/desk", desk),
             Route("/sound/{number:int}.wav", sound),
             Route("/test.wav", test_sound),
+            Route("/own/{kind}/{name}.wav", own_sound),
             Route("/report", report),
             WebSocketRoute("/screen-line", screen_line),
             WebSocketRoute("/desk-line", desk_line),

@@ -1,5 +1,6 @@
 """What goes wrong is told to the parent, costs no answer and is never held against the child."""
 
+from sayit.speech.audio import load
 from tests.page.test_sitting import SLOW
 
 
@@ -125,3 +126,22 @@ def test_the_server_ends_and_comes_back(household, visit):
     page.screen.get_by_text("Waiting for sayit").wait_for()
     (session,) = home.sessions()
     assert session.ended is not None
+
+
+def test_the_parents_own_voice_is_recorded_played_and_deleted(household, visit, voice, tmp_path):
+    home = household(child="Pip")
+    page = visit(home)
+    page.touch()
+    page.desk.get_by_label("To record").select_option("words/forty")
+    page.desk.get_by_role("button", name="Record").click()
+    page.desk.get_by_text("Say now: “forty”").wait_for()
+    page.screen.wait_for_timeout(300)
+    page.say(voice("forty"))
+    page.desk.get_by_text("Kept: “forty”").wait_for(timeout=SLOW * 1000)
+    kept = tmp_path / "prompts" / "recorded" / "words" / "forty.wav"
+    assert 0.3 < len(load(kept)) / 16_000 < 3
+    page.desk.get_by_text("✓ forty", exact=True).wait_for(state="attached")
+    assert page.context.request.get(f"{home.origin}/own/words/forty.wav").status == 200
+    page.desk.get_by_role("button", name="Delete").click()
+    page.desk.get_by_text("✓ forty", exact=True).wait_for(state="detached")
+    assert not kept.exists()

@@ -22,13 +22,22 @@ const all = (selector) => document.querySelectorAll(selector);
 let state = null;
 let drawn = {};
 
-const line = openLine("/desk-line", take, (yes) => { part("line").hidden = yes; });
+let slots = [];
+
+const line = openLine("/desk-line", take, (yes) => {
+  part("line").hidden = yes;
+  if (yes) line.tell({ kind: "slots" });
+});
 
 function take(message) {
   if (message.level !== undefined) {
     part("meter").style.setProperty("--level", message.level);
     clearTimeout(drawn.quiet);
     drawn.quiet = setTimeout(() => part("meter").style.setProperty("--level", 0), 400);
+  }
+  if (message.slots) {
+    slots = message.slots;
+    drawSlots();
   }
   if (message.refused !== undefined) {
     part("refused").textContent = message.refused;
@@ -171,15 +180,47 @@ function finished() {
 
 function test() {
   const { test: trial } = state;
-  part("test").disabled = part("hear").disabled = trial.state === "listening" || state.phase === "running";
+  part("test").disabled = part("hear").disabled = part("record").disabled = trial.state === "listening" || state.phase === "running";
   const words = { none: "", listening: "Say something now …", failed: trial.text, done: trial.text };
-  text("test-says", words[trial.state]);
+  text("test-says", trial.own ? "" : words[trial.state] || "");
+  text("own-says", trial.own ? `Say now: “${trial.own}”` : trial.state === "own" ? trial.text : "");
   const sound = part("test-sound");
   sound.hidden = trial.state !== "done";
   if (trial.sound && drawn.sound !== trial.sound) {
     drawn.sound = trial.sound;
     sound.src = trial.sound;
   }
+}
+
+function drawSlots() {
+  const chosen = part("slot").value;
+  part("slot").replaceChildren(...slots.map((slot) => {
+    const option = made("option", "", `${slot.recorded ? "✓ " : ""}${slot.words}`);
+    option.value = `${slot.kind}/${slot.name}`;
+    return option;
+  }));
+  if (chosen) part("slot").value = chosen;
+  drawOwn();
+}
+
+function ownSlot() {
+  return slots.find((slot) => `${slot.kind}/${slot.name}` === part("slot").value);
+}
+
+function drawOwn() {
+  const slot = ownSlot();
+  const sound = part("own-sound");
+  sound.hidden = !(slot && slot.recorded);
+  part("unrecord").disabled = sound.hidden;
+  if (!sound.hidden) sound.src = `/own/${slot.kind}/${slot.name}.wav?${Date.now()}`;
+}
+
+part("slot").addEventListener("change", drawOwn);
+for (const kind of ["record", "unrecord"]) {
+  part(kind).addEventListener("click", () => {
+    const slot = ownSlot();
+    if (slot) line.tell({ kind, slot_kind: slot.kind, name: slot.name });
+  });
 }
 
 function value(field) {
