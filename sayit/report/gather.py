@@ -9,7 +9,7 @@ from sayit.store.learning import learner_of
 
 def figures_of(record: Record, child: Child, *, weeks: int, now: datetime) -> Figures:
     """Figures of the last ``weeks`` weeks; ``SayitError`` for a child who never answered."""
-    require_answers(child, len(record.answers(child=child, limit=1)))
+    require_answers(child, record.count_answers(child))
     since = first_day(now, weeks)
     # A day more than needed: the record's days are UTC, the report's are local.
     begin = datetime.combine(since - timedelta(days=1), datetime.min.time(), now.tzinfo)

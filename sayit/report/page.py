@@ -7,7 +7,7 @@ from sayit.report import plots
 from sayit.report.figures import Figures
 from sayit.report.reasons import title
 from sayit.report.week import Card, cards
-from sayit.report.words import NOTES, day_in_words, heaps, lead, short, where
+from sayit.report.words import day_in_words, heaps, lead, notes, short, where
 
 
 def report_page(figures: Figures, *, invented: bool = False) -> str:
@@ -27,7 +27,7 @@ def report_page(figures: Figures, *, invented: bool = False) -> str:
         tomorrow=_tomorrow(figures),
         confusions=[plots.confusion(one, title(one.reason)) for one in figures.confusions],
         days=plots.days(figures.days, figures.since, figures.until) if figures.days else None,
-        notes=NOTES,
+        notes=notes(figures),
         mark=plots.mark,
     )
 

@@ -42,7 +42,7 @@ def days(shown: Sequence[Day], since: date, until: date) -> Markup:
 
     for seconds in range(0, most + 1, 1 if most <= 5 else 2 if most <= 8 else 4):
         parts += [_line(left, up(seconds), width - right, up(seconds), 4, 0.7), _text(left - 5, up(seconds) + 3, seconds, 2, 8.5, "end")]
-    parts.append(_text(left, top - 6, "Seconds until a right answer starts: each day’s middle half and median, and its course", 1, 9))
+    parts.append(_text(left, top - 6, "Seconds until a right answer starts. Bar: the middle half of a day’s answers; dot: the middle one; line: the course", 1, 9))
     thick = max(min(step * 0.55, 5.0), 1.0)
     for one in shown:
         if one.seconds is not None:

@@ -7,12 +7,6 @@ from sayit.practice.standing import SkillStanding, StepStanding
 from sayit.report.figures import Figures
 from sayit.report.reasons import title
 
-NOTES = (
-    "This is practice, not an assessment of hearing, speech or learning. If something worries you, see a licensed practitioner.",
-    "What a child said is personal data: keep this page as you keep other papers about your child; your local law applies.",
-    "Quiet talk is loud enough, ten minutes a day are enough.",
-)
-
 MOST = 3
 """Lines of a heap before the rest is only counted."""
 
@@ -59,7 +53,7 @@ def lead(figures: Figures) -> tuple[str, ...]:
     if asked:
         told.append(f"The aim of the day was met in {met} of {counted(asked, 'sitting')}, nearly met in {nearly}.")
     if figures.other_form:
-        told.append(f"{counted(figures.other_form, 'answer')} had the right value in the other form.")
+        told.append(f"In {counted(figures.other_form, 'answer')} the value was right and the form was the other one.")
     if faster := _faster(figures):
         told.append(faster)
     return tuple(told)
@@ -86,6 +80,21 @@ def heaps(figures: Figures) -> tuple[Heap, ...]:
     return tuple(
         Heap(status, HEAPS[status], tuple(lines[::-1] if status != "new" else lines)[:MOST], max(len(lines) - MOST, 0))
         for status, lines in found.items()
+    )
+
+
+def notes(figures: Figures) -> tuple[str, ...]:
+    """What a parent should know where they read a report."""
+    days = figures.child.keep_audio_days
+    recordings = (
+        f"Recordings of {figures.child.name}’s voice are kept for {counted(days, 'day')}, because you turned that on."
+        if days
+        else "No recordings of the voice are kept."
+    )
+    return (
+        "This is practice, not an assessment of hearing, speech or learning. If something worries you, see a licensed practitioner.",
+        f"What a child said is personal data: keep this page as you keep other papers about your child; your local law applies. {recordings}",
+        "Quiet talk is loud enough, ten minutes a day are enough.",
     )
 
 

@@ -249,6 +249,10 @@ class Record:
         )
         return tuple(_answer(row) for row in reversed(rows))
 
+    def count_answers(self, child: Child) -> int:
+        """How many answers a child has given."""
+        return self._rows("SELECT count(*) FROM answer WHERE child = ?", (child.id,))[0][0]
+
     def set_recording(self, answer: Answer, recording: str | None) -> Answer:
         """Note where the sound of an answer lies, or with None that it is gone."""
         with self._change() as connection:
@@ -283,9 +287,10 @@ class Record:
         Each is (id, judged_at, question, verdict, override, reasons, voice_after); far
         quicker to read than whole answers.
         """
+        # The plus keeps SQLite from walking all answers of the child to find the last few.
         rows = self._rows(
             "SELECT id, judged_at, question, verdict, override, reasons, voice_after FROM answer "
-            "WHERE child = ? AND id > ? ORDER BY id",
+            "WHERE +child = ? AND id > ? ORDER BY id",
             (child.id, after),
         )
         return [

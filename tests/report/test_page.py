@@ -125,6 +125,14 @@ def test_notes_stand_on_the_report(nasty):
     assert "differs from place to place" in "".join(read(nasty["log"]).text)
 
 
+def test_whether_recordings_are_kept_stands_on_the_report(year):
+    with open_record(year) as record:
+        known = figures_of(record, record.child("Pip"), weeks=1, now=NOW)
+    assert "No recordings of the voice are kept" in report_page(known)
+    kept = replace(known, child=replace(known.child, keep_audio_days=30))
+    assert "kept for 30 days" in report_page(kept) and "No recordings" not in report_page(kept)
+
+
 def test_every_reason_has_words():
     for reason in ERROR_CLASS:
         assert title(reason) and "-" not in title(reason)
