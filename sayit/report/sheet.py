@@ -21,6 +21,10 @@ from sayit.report.plots import TONES
 from sayit.report.words import day_in_words
 
 
+_WIDEST = 270.0
+"""Room for a row of ten things, in CSS pixels."""
+
+
 @dataclass(frozen=True, slots=True)
 class Task:
     """One task: its ``number``ing, what the child sees (``shown``), and the answer for whoever helps."""
@@ -171,16 +175,23 @@ def _between(number: int) -> Markup:
 def _things(number: int, of: int | None = None) -> Markup:
     shown = dots(of or number)
     wide, high = max(dot.x for dot in shown) + 1.0, max(dot.y for dot in shown) + 1.0
+    # Whole units of a dot would be rounded into corners on paper.
+    unit = min(32.0, _WIDEST / wide)
     circles = []
     for index, dot in enumerate(shown):
-        fill = TONES[1] if index < number else "none"
+        there = index < number
         circles.append(
-            Markup('<circle cx="{:.2f}" cy="{:.2f}" r="0.4" fill="{}" stroke="{}" stroke-width="0.07" class="{}"/>').format(
-                dot.x + 0.5, dot.y + 0.5, fill, TONES[1], "s1 f1" if index < number else "s1"
+            Markup('<circle cx="{:.1f}" cy="{:.1f}" r="{:.1f}" fill="{}" stroke="{}" stroke-width="1.6" class="{}"/>').format(
+                (dot.x + 0.5) * unit,
+                (dot.y + 0.5) * unit,
+                0.4 * unit,
+                TONES[1] if there else "none",
+                TONES[1],
+                "s1 f1" if there else "s1",
             )
         )
-    return Markup('<svg class="things" viewBox="0 0 {:g} {:g}" width="{:g}" height="{:g}" role="img" aria-label="{} things">{}</svg>').format(
-        wide, high, wide * 21, high * 21, number, Markup("").join(circles)
+    return Markup('<svg viewBox="0 0 {w:.1f} {h:.1f}" width="{w:.1f}" height="{h:.1f}" role="img" aria-label="{n} things">{inside}</svg>').format(
+        w=wide * unit, h=high * unit, n=number, inside=Markup("").join(circles)
     )
 
 
