@@ -73,9 +73,14 @@ def restore(source: Path, *, at: datetime, path: Path | None = None) -> Path | N
     except SayitError as error:
         raise SayitError(f"{source} is no backup that can be restored, nothing was changed. {error}") from error
     kept = _set_aside(path, at) if path.exists() else None
-    open_record(path).close()
-    with _told(path), closing(_connect(source, "ro")) as backup, closing(_connect(path, "rw")) as record:
-        backup.backup(record, progress=_patient(path, BUSY_SECONDS))
+    try:
+        open_record(path).close()
+        with _told(path), closing(_connect(source, "ro")) as backup, closing(_connect(path, "rw")) as record:
+            backup.backup(record, progress=_patient(path, BUSY_SECONDS))
+    except SayitError as error:
+        if kept:
+            raise SayitError(f"{error} The record of now was copied to {kept} first.") from error
+        raise
     open_record(path).close()
     return kept
 
