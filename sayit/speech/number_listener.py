@@ -11,7 +11,9 @@ from __future__ import annotations
 
 import functools
 import math
+import re
 import time
+import zipfile
 from pathlib import Path
 
 import numpy as np
@@ -45,21 +47,25 @@ class NumberListener:
         sharpness: float = 0.7,
         sure: float = 0.6,
         number: float = 0.5,
+        swap: float = 0.1,
     ) -> None:
         """Load the model (about 0.1 s).
 
         ``beam`` is in nats; ``sharpness`` scales log scores before they become
         probabilities; ``sure`` is the probability under which an answer is asked for
-        again, ``number`` the one under which it is no number at all.
+        again, ``number`` the one under which it is no number at all; ``swap`` is the
+        probability that the same phrase with "-teen" for "-ty" (or the reverse) may have
+        before the answer is in doubt.
         """
         self.name = folder.name
-        self._beam, self._sharpness, self._sure, self._number = beam, sharpness, sure, number
+        self._beam, self._sharpness = beam, sharpness
+        self._sure, self._number, self._swap = sure, number, swap
         try:
             self._weights = _weights(folder / "network.npz")
             with np.load(folder / "graph.npz") as graph:
                 self._graph = {name: graph[name] for name in graph.files}
             self._words = [line.split()[0] for line in (folder / "words.txt").read_text().splitlines()]
-        except (OSError, ValueError, KeyError, EOFError) as error:
+        except (OSError, ValueError, KeyError, EOFError, zipfile.BadZipFile) as error:
             raise SayitError(
                 f"The listener in {folder} is damaged ({error.__class__.__name__}): install sayit again."
             ) from None
@@ -89,7 +95,9 @@ class NumberListener:
         best = tuple(Hypothesis(h.words, h.score * chance) for h in choose(numbers))
         if not best or chance < self._number:
             return "", 1.0 - chance, chance < 1.0 - self._sure, best
-        return best[0].words, best[0].score, best[0].score >= self._sure, best
+        # The last sound alone tells nineteen from ninety, and it is the first to drown.
+        swapped = any(h.score > self._swap and _level(h.words) == _level(best[0].words) for h in best[1:])
+        return best[0].words, best[0].score, best[0].score >= self._sure and not swapped, best
 
     def log_probabilities(self, samples: np.ndarray) -> np.ndarray:
         """Log-probabilities of shape (time, phones), one row every 20 ms; column 0 is the blank."""
@@ -159,6 +167,11 @@ class NumberListener:
             text = "" if FILLER in words else " ".join(w for w in words if w not in _HESITATIONS)
             found[text] = np.logaddexp(found[text], total) if text in found else total
         return found
+
+
+def _level(words: str) -> str:
+    """The phrase with teens and tens made one."""
+    return re.sub(r"(thir|four|for|fif|six|seven|eigh|nine)(teen|ty)\b", lambda m: m[1].replace("four", "for") + "ty", words)
 
 
 def log_mel(samples: np.ndarray) -> np.ndarray:
