@@ -35,6 +35,12 @@ def models() -> Path:
     return beside if beside.is_dir() else data() / "models"
 
 
+def embedded_models() -> Path:
+    """Folder of the models that come with sayit."""
+    beside = _PACKAGE.parent / "models"
+    return beside if beside.is_dir() else _PACKAGE / "_models"
+
+
 def record() -> Path:
     """The SQLite file that holds children and answers."""
     return data() / "record.sqlite3"

@@ -12,7 +12,7 @@ def add(subparsers) -> ArgumentParser:
         description="Opens a page on this machine only: the parent's desk, and from there the child's screen.",
     )
     parser.add_argument("--port", type=whole_number, default=0, metavar="PORT", help="where it answers (a free one if left out)")
-    parser.add_argument("--listener", metavar="NAME", help="whisper, or a model that `sayit models` lists")
+    parser.add_argument("--listener", metavar="NAME", help="a recogniser that `sayit models` lists")
     parser.add_argument("--no-browser", action="store_true", help="print the address and open nothing")
     return parser
 

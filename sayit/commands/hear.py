@@ -12,7 +12,7 @@ def add(subparsers) -> ArgumentParser:
         description="Hears recordings (WAV, FLAC or OGG at any rate) through the listener.",
     )
     parser.add_argument("files", nargs="+", type=Path, metavar="FILE", help="a recording of one answer")
-    parser.add_argument("--listener", metavar="NAME", help="whisper, or a model that `sayit models` lists")
+    parser.add_argument("--listener", metavar="NAME", help="a recogniser that `sayit models` lists")
     return parser
 
 

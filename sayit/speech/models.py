@@ -1,6 +1,6 @@
-"""Listener models on disk: list, check and install folders that Vosk loads.
+"""Listener models on disk: list, check and install model folders.
 
-A model folder holds an acoustic network, a configuration and a graph (Kaldi's
+Our own model is a network, a graph and its words; a folder that Vosk loads holds an acoustic network, a configuration and a graph (Kaldi's
 and Vosk's layout).  Folders are looked for in sayit's ``models/`` and in the places
 where the ``vosk`` package itself keeps downloads.
 """
@@ -44,9 +44,12 @@ class Model:
 
 
 def check(path: Path) -> str:
-    """Say in one line what the folder lacks to be a model that Vosk loads; "" if nothing."""
+    """Say in one line what the folder lacks to be a model (ours or one that Vosk loads); "" if nothing."""
     if not path.is_dir():
         return "not a folder"
+    if (path / "network.npz").is_file():
+        lacking = [name for name in ("graph.npz", "words.txt") if not (path / name).is_file()]
+        return f"lacks {', '.join(lacking)}" if lacking else ""
     network = (path / "am" / "final.mdl").is_file() or (path / "final.mdl").is_file()
     graph = any((path / "graph" / name).is_file() for name in ("HCLG.fst", "HCLr.fst")) or any(
         (path / name).is_file() for name in ("HCLG.fst", "HCLr.fst")
@@ -96,7 +99,7 @@ def install(source: str, *, sha256: str | None = None, progress: Progress | None
         else:
             raise SayitError(f"No zip file or folder at {source}: check the path.")
         if problem := check(folder):
-            raise SayitError(f"{source} is not a model that Vosk loads ({problem}); choose another.")
+            raise SayitError(f"{source} is not a listener model ({problem}); choose another.")
         final = target / folder.name
         if final.exists():
             raise SayitError(f"A model called {folder.name} is there already: delete {final} first.")
@@ -116,6 +119,7 @@ def install(source: str, *, sha256: str | None = None, progress: Progress | None
 
 def _folders() -> Iterator[Path]:
     yield paths.models()
+    yield paths.embedded_models()
     if cache := os.environ.get("VOSK_MODEL_PATH"):
         yield Path(cache)
     home = Path.home()
@@ -123,7 +127,7 @@ def _folders() -> Iterator[Path]:
 
 
 def _looks_like_model(path: Path) -> bool:
-    return any((path / part).exists() for part in ("am", "graph", "final.mdl", "conf"))
+    return any((path / part).exists() for part in ("am", "graph", "final.mdl", "conf", "network.npz"))
 
 
 def _megabytes(path: Path) -> float:

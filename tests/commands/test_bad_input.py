@@ -72,7 +72,7 @@ def test_numbers_that_are_none(capsys, command, number, clue):
         (("practise", "--patience", "-3"), "quiet"),
         (("practise", "--form", "fancy"), "plain"),
         (("practise", "--seed", "x"), "--seed"),
-        (("practise", "--listener", "nobody"), "whisper"),
+        (("practise", "--listener", "nobody"), "numbers-en"),
         (("--minutes", "-1"), "above 0"),
     ],
 )

@@ -33,7 +33,7 @@ START = datetime(2026, 3, 2, 16, 0, tzinfo=UTC)
 def listener():
     from sayit.speech.listener import open_listener
 
-    return open_listener("whisper")
+    return open_listener()
 
 
 @pytest.fixture(scope="session")

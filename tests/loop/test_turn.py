@@ -34,7 +34,7 @@ def test_an_answer_is_judged_and_kept(prepare, question, says, verdict, reason, 
     (answer,) = sitting.answers
     assert (answer.asked, answer.verdict, answer.judged_by) == (question[0], verdict, "listener")
     assert reason is None or reason in answer.reasons
-    assert answer.listener == "whisper" and answer.audio_seconds > 0 and answer.work_seconds > 0
+    assert answer.listener == "numbers-en" and answer.audio_seconds > 0 and answer.work_seconds > 0
     assert 0 <= answer.voice_after < 1
     assert answer.asked_at < answer.judged_at
     said_after = sitting.words()[2]
