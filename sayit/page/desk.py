@@ -415,7 +415,7 @@ class Desk:
 
     def close(self) -> None:
         """The program ends: let a sitting come to its end in the record."""
-        self.parent.press(Choice.STOP)
+        self.parent.end()
         self.screen.is_now("closed")
         if self._worker is not None:
             self._worker.join(timeout=3.0)

@@ -44,7 +44,11 @@ class Planned:
         return self.session.take(answer, now)
 
     def override(self, verdict: str, now: datetime) -> Outcome | None:
-        return self.session.override(verdict, now)
+        try:
+            return self.session.override(verdict, now)
+        except ValueError:
+            # The answer was set aside before: the record has the parent's word, and the practice has nothing to take back.
+            return None
 
     def skip(self, now: datetime) -> None:
         self.session.skip(now)

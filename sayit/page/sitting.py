@@ -29,6 +29,12 @@ class DeskParent:
     def __init__(self) -> None:
         self._pressed: queue.SimpleQueue[Choice] = queue.SimpleQueue()
         self._cut = False
+        self._ending = False
+
+    def end(self) -> None:
+        """The program ends: stop, and let nothing more be said."""
+        self._ending = True
+        self.press(Choice.STOP)
 
     def press(self, choice: Choice) -> None:
         self._cut = self._cut or choice in _CUTS
@@ -36,7 +42,7 @@ class DeskParent:
 
     def cuts(self) -> bool:
         """Whether a decision waits that makes what is being said pointless."""
-        return self._cut
+        return self._cut or self._ending
 
     def decide(self, seconds: float | None) -> Choice | None:
         try:

@@ -48,7 +48,7 @@ def test_without_a_recogniser_the_parent_judges(household, visit, voice, tmp_pat
 def test_without_a_voice_the_parent_reads(household, visit, voice):
     home = household(child="Pip", low=45, high=45, forms=["plain"], ways=["say-back"], quiet=0.8, voice="no such voice")
     page = visit(home)
-    page.desk.get_by_text("No voice called").first.wait_for(timeout=SLOW * 1000)
+    page.desk.get_by_text("called 'no such voice'").first.wait_for(timeout=SLOW * 1000)
     page.touch()
     page.start()
     page.desk.get_by_text("Read it aloud").wait_for(timeout=SLOW * 1000)

@@ -3,7 +3,6 @@
 from datetime import UTC, datetime
 from random import Random
 
-from sayit.loop.speaking import Speaker
 from sayit.page.planned import Planned
 from sayit.page.questions import draw_ways
 from sayit.page.senses import PageSpeaker
@@ -50,13 +49,20 @@ def test_whatever_is_asked_can_be_said_and_replied_to():
 
 def test_a_question_whose_meaning_would_not_be_heard_is_passed_over():
     speaker = _speaker()
-    known = Speaker(open_bank(), _Silent(), random=Random(1), report=lambda event: None)
-    assert known is not None
     session = start_session(Learner(step=load_path().slugs[0]), NOON, seed=1, minutes=10)
     passed = Planned(session, lambda question: False)
     assert passed.next_question(NOON) is None
     kept = Planned(start_session(Learner(step=load_path().slugs[0]), NOON, seed=1, minutes=10), speaker.knows)
     assert speaker.knows(kept.next_question(NOON))
+
+
+def test_a_second_correction_of_an_answer_that_was_set_aside_changes_nothing():
+    guide = Planned(start_session(Learner(step=load_path().slugs[0]), NOON, seed=1, minutes=10), _speaker().knows)
+    guide.next_question(NOON)
+    guide.take(Answer(verdict="wrong", seconds=1.0), NOON)
+    assert guide.override("again", NOON) is None
+    assert guide.override("right", NOON) is None
+    assert guide.next_question(NOON) is not None
 
 
 def test_drawn_questions_keep_to_what_was_ticked():

@@ -21,10 +21,10 @@ def _no_trouble(visit):
 def test_a_sitting_from_chromiums_own_microphone(household, visit, voice, microphone_file):
     """Right, another number, talk and silence, played by Chromium's fake capture from one file."""
     home = household(
-        child="Pip", low=45, high=45, forms=["plain"], ways=["say-back"], patience=20, quiet=0.8, volume=0.05
+        child="Pip", low=45, high=45, forms=["plain"], ways=["say-back"], patience=30, quiet=0.8, volume=0.05
     )
     talk = voice("could you pass me the green jumper please", "flite rms")
-    said = timed(42, (9, voice("forty-five")), (21, voice("fifty-four")), (34, talk))
+    said = timed(50, (9, voice("forty-five")), (26, voice("fifty-four")), (43, talk))
     page = visit(home, speaking=False, wav=microphone_file("session", said))
     # The file begins when the microphone is opened, and each answer finds the child's turn waiting.
     page.touch()
