@@ -28,23 +28,31 @@ def put(
 
     ``sheets`` is on how many sheets of paper each page is to fit. Tells ``lines`` and where everything is, or ``entry`` with the files as one JSON object.
     """
-    written, missing = [], ""
+    written: list[Path] = []
+    missing = ""
+
+    def keep(what: str, ending: str, content: bytes) -> None:
+        written.append(write(place / file_name(child, what, ending), content))
+        if args.json:
+            return
+        if len(written) == 1:
+            # Not before: a refusal says nothing but itself.
+            print(*lines, sep="\n")
+        # At once: a page can be opened while its PDF is still being made.
+        print(f"Written: {written[-1]}", flush=True)
+
     for name, content in (files or {}).items():
         what, _, ending = name.rpartition(".")
-        written.append(write(place / file_name(child, what, ending), content))
+        keep(what, ending, content)
     for what, page in pages.items():
-        written.append(write(place / file_name(child, what, "html"), page.encode()))
-        if missing:
-            continue
+        keep(what, "html", page.encode())
         try:
-            written.append(write(place / file_name(child, what, "pdf"), pdf(page, sheets)))
+            if not missing:
+                keep(what, "pdf", pdf(page, sheets))
         except NoPdf as error:
             missing = str(error)
     if args.json:
         print_json(entry | {"files": [str(path) for path in written], "missing": missing})
-    else:
-        for line in (*lines, *(f"Written: {path}" for path in written)):
-            print(line)
     if missing:
         print(f"sayit: {missing}", file=sys.stderr)
         return NOT_ALL

@@ -5,6 +5,7 @@
 Each command is a program of its own, from start to exit, on the same record. The peer
 in the same run is the interpreter that imports the PDF library and does nothing else
 (WeasyPrint), and for what needs no PDF the interpreter that imports sqlite3 and Jinja2.
+On a busy machine look at the processor time: that of a whole command, without waiting.
 "kept" goes on from a learner kept in the record, as it is after each report; "anew"
 builds it from all answers. The page can be opened once its file is there, before the PDF is.
 """
@@ -12,6 +13,7 @@ builds it from all answers. The page can be opened once its file is there, befor
 import argparse
 import contextlib
 import os
+import resource
 import sqlite3
 import statistics
 import subprocess
@@ -29,12 +31,13 @@ LIMIT = 2.0
 
 
 def seconds(command, home, prepare, rounds, until=None):
-    """Median time of a command; with ``until`` the time until that file is there."""
-    taken = []
+    """Median time of a command and of the processor; with ``until`` the time until that file is there."""
+    taken, worked = [], []
     for _ in range(rounds):
         prepare()
         if until:
             until.unlink(missing_ok=True)
+        before = processor()
         began = time.perf_counter()
         program = subprocess.Popen(command, env={**os.environ, "SAYIT_HOME": str(home)}, stdout=subprocess.DEVNULL)
         while until and not until.exists() and program.poll() is None:
@@ -42,7 +45,14 @@ def seconds(command, home, prepare, rounds, until=None):
         at = time.perf_counter() - began
         assert program.wait() == 0, command
         taken.append(at if until else time.perf_counter() - began)
-    return statistics.median(taken)
+        worked.append(processor() - before)
+    return statistics.median(taken), statistics.median(worked)
+
+
+def processor():
+    """Seconds of processor time of all programs that ended."""
+    used = resource.getrusage(resource.RUSAGE_CHILDREN)
+    return used.ru_utime + used.ru_stime
 
 
 def main():
@@ -69,8 +79,8 @@ def main():
             "PDF library alone": seconds([sys.executable, "-c", "import weasyprint"], home, kept, rounds),
             "SQLite and templates alone": seconds([sys.executable, "-c", "import sqlite3, jinja2"], home, kept, rounds),
         }
-        for peer, taken in peers.items():
-            print(f"  {peer:44}{taken:7.2f} s")
+        for peer, (taken, worked) in peers.items():
+            print(f"  {peer:44}{taken:7.2f} s  (processor {worked:.2f} s)")
         sayit = [sys.executable, "-m", "sayit"]
         out = ["--out", place]
         page = home / "pip-report.html"
@@ -82,9 +92,11 @@ def main():
         ]  # fmt: skip
         for label, args, until, peer in tasks:
             for state, prepare in (("kept", kept), ("anew", anew)):
-                taken = seconds([*sayit, *args], home, prepare, rounds, until)
+                taken, worked = seconds([*sayit, *args], home, prepare, rounds, until)
                 within = "within" if taken <= LIMIT else "NOT within"
-                print(f"  {label + ', ' + state:44}{taken:7.2f} s  {taken / peers[peer]:5.1f} times {peer}; {within} {LIMIT:g} s")
+                ratio = taken / peers[peer][0]
+                processor_time = "" if until else f" (processor {worked:.2f} s)"
+                print(f"  {label + ', ' + state:44}{taken:7.2f} s {processor_time} {ratio:5.1f} times {peer}; {within} {LIMIT:g} s")
 
 
 if __name__ == "__main__":
