@@ -56,9 +56,9 @@ class Sitting:
     def _order(self) -> list[int]:
         count = len(self.sessions)
         order = sorted(range(count), key=lambda child: (self._asked[child], (child - self._child - 1) % count))
-        if self._stays() or self._row >= IN_A_ROW:
+        if self._stays():
             order.remove(self._child)
-            order.insert(0 if self._stays() else len(order), self._child)
+            order.insert(0, self._child)
         return order
 
     def _turn(self, child: int, question: Question) -> Turn:

@@ -132,6 +132,7 @@ def question_of(key: str):
         ("tens-and-ones/next-door:ten-more/45", "fifty-six", "wrong", "off-by-one"),
         ("ten-tens/tens-in:tens/120", "two", "wrong", None),
         ("ten-tens/tens-in:tens/120", "one-ten two", "right", None),
+        ("ten-tens/tens-in:tens/120", "one two", "other-form", "digit-by-digit"),
         ("whole-tens/claps:count/70", "two", "wrong", None),
         ("teens/say-back:plain/13", "", "unclear", "not-a-number"),
     ],

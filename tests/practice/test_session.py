@@ -315,18 +315,21 @@ def test_a_sitting_can_be_begun_at_any_step():
         start_session(learner, NOW, seed=1, minutes=0)
 
 
-def test_a_gap_behind_becomes_the_aim():
-    learner = Learner(step="tens-and-ones")
-    for turn, number in enumerate([13, 30, 14, 40]):
-        home = "teens" if number < 20 else "whole-tens"
-        fold(learner, Past(NOW + timedelta(minutes=turn), f"{home}/read-out:plain/{number}", "wrong", ("teen-ty-swap",), 2.0))
-    then = NOW + timedelta(days=1)
-    session = start_session(learner, then, seed=1)
-    assert session.aim.reason == "teen-ty-swap" and session.aim.step in ("teens", "whole-tens")
-    assert "thirteen, thirty" in session.aim.why
-    played = play(session, lambda q, _: right(q), now=then)
-    touched = sum(q.step in ("teens", "whole-tens") for q, _ in played)
-    assert touched > len(played) / 2
+def test_a_gap_behind_becomes_the_aim_and_takes_most_of_the_hard_questions():
+    hard = focused = 0
+    for seed in range(12):
+        learner = Learner(step="tens-and-ones")
+        for turn, number in enumerate([13, 30, 14, 40]):
+            key = f"{'teens' if number < 20 else 'whole-tens'}/read-out:plain/{number}"
+            fold(learner, Past(NOW + timedelta(minutes=turn), key, "wrong", ("teen-ty-swap",), 2.0))
+        then = NOW + timedelta(days=1)
+        session = start_session(learner, then, seed=seed)
+        assert session.aim.reason == "teen-ty-swap" and session.aim.step in ("teens", "whole-tens")
+        assert "thirteen, thirty" in session.aim.why
+        played = [q for q, _ in play(session, lambda q, _: right(q), now=then) if q.purpose in ("new", "due")]
+        hard += len(played)
+        focused += sum(question.skill in session.aim.focus for question in played)
+    assert focused / hard > 0.55, focused / hard
 
 
 def test_pressing_nothing_twice_is_the_same_question():
