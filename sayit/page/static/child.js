@@ -69,10 +69,14 @@ async function openAgain() {
 }
 
 async function open({ quiet = false } = {}) {
-  if (drawn.opening) return;
+  if (drawn.opening) {
+    // A touch while the page still tries by itself must not be lost.
+    drawn.touched = drawn.touched || !quiet;
+    return;
+  }
   drawn.opening = true;
   try {
-    await sound.open(usesBrowser());
+    await sound.open(usesBrowser(), quiet ? 400 : 3000);
     opened = true;
     gate("open");
     tellReady();
@@ -83,6 +87,9 @@ async function open({ quiet = false } = {}) {
     line.tell({ kind: "microphone", state: "denied" });
   } finally {
     drawn.opening = false;
+    const touched = drawn.touched;
+    drawn.touched = false;
+    if (touched && !opened) open();
   }
 }
 

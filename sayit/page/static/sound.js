@@ -20,12 +20,12 @@ export function openSound({ frame, lost }) {
 
   return {
     // Opens loudspeaker and microphone; throws where the browser or its user says no.
-    async open(withMicrophone) {
+    async open(withMicrophone, patience) {
       if (!context) {
         context = new AudioContext();
         if (withMicrophone) await context.audioWorklet.addModule("/static/frames.js");
       }
-      await Promise.race([context.resume(), new Promise((done) => setTimeout(done, 400))]);
+      await Promise.race([context.resume(), new Promise((done) => setTimeout(done, patience))]);
       if (context.state !== "running") throw new DOMException("a touch is needed", "NotAllowedError");
       if (withMicrophone && !stream) await listen();
       return context.sampleRate;
