@@ -11,6 +11,7 @@ import numpy as np
 
 from sayit.errors import SayitError
 from sayit.speech.audio import RATE, load
+from sayit.speech.portaudio import clear_stale_lock, load_sounddevice
 
 __all__ = ["BLOCK", "FileMicrophone", "Microphone", "MicrophoneLost", "Source", "blocks", "microphone_name"]
 
@@ -183,6 +184,7 @@ def _look_again(sounddevice) -> None:
     """Read the list of devices anew: PortAudio makes it once, when it starts."""
     try:
         sounddevice._terminate()
+        clear_stale_lock()
         sounddevice._initialize()
     except sounddevice.PortAudioError as error:
         raise MicrophoneLost(_LOST) from error
@@ -198,9 +200,8 @@ def _converter(rate: int):
 
 def _sounddevice():
     try:
-        import sounddevice
+        return load_sounddevice()
     except OSError as error:
         raise MicrophoneLost(
             "The sound library PortAudio is missing: install it (Debian, Ubuntu: sudo apt install libportaudio2)."
         ) from error
-    return sounddevice

@@ -8,6 +8,7 @@ import numpy as np
 
 from sayit.errors import SayitError
 from sayit.speech.audio import resample
+from sayit.speech.portaudio import load_sounddevice
 
 __all__ = ["VOLUME_NOTE", "NoLoudspeaker", "loudspeaker", "play"]
 
@@ -75,9 +76,8 @@ _LOST = "No loudspeaker can be used: plug one in and start again; until then wha
 
 def _sounddevice():
     try:
-        import sounddevice
+        return load_sounddevice()
     except OSError as error:
         raise NoLoudspeaker(
             "The sound library PortAudio is missing: install it (Debian, Ubuntu: sudo apt install libportaudio2)."
         ) from error
-    return sounddevice
