@@ -107,8 +107,10 @@ def numbers() -> list[int]:
     pairs = [n for unit in range(3, 10) for n in (10 + unit, 10 * unit)]
     pairs += [520, 5020, 705, 7005, 340, 3040, 100, 1000, 110, 1010]
     chance = random.Random(20)
-    spread = [chance.randrange(low, high) for low, high in ((1, 20), (20, 100), (100, 1000), (1000, 10000)) for _ in range(44)]
-    return pairs + spread
+    rest = [n for n in range(1, 13) if n != 10] + [
+        n for low, high in ((20, 100), (100, 1000), (1000, 10000)) for n in chance.sample(range(low, high), 70)
+    ]
+    return list(dict.fromkeys(pairs + rest))[:200]
 
 
 def voices(listener, every, show, childlike, noise):
