@@ -28,6 +28,8 @@ FILLER = "[unk]"
 _RATE, _SHIFT, _WINDOW, _MELS = 16_000, 160, 400, 80
 _WIDTH, _HEADS = 384, 6
 _SHORTEST, _LONGEST = _RATE // 10, 28 * _RATE
+_FLOOR_BIAS = 1.3  # the quietest frames lie under the mean of the noise
+_QUIET_ROOM = 100.0  # 20 dB
 _HESITATIONS = {"um", "uh", "it's"}
 
 
@@ -181,9 +183,23 @@ def log_mel(samples: np.ndarray) -> np.ndarray:
     padded = np.pad(np.asarray(samples, np.float32), (half, half + _SHIFT))
     pieces = np.lib.stride_tricks.sliding_window_view(padded, _WINDOW)[: frames * _SHIFT : _SHIFT]
     window = (0.5 - 0.5 * np.cos(2 * np.pi * np.arange(_WINDOW) / _WINDOW)).astype(np.float32)
-    power = np.abs(np.fft.rfft(pieces * window)) ** 2
-    energies = np.log10(np.maximum(power.astype(np.float32) @ _banks(), 1e-10))
+    power = (np.abs(np.fft.rfft(pieces * window)) ** 2).astype(np.float32) @ _banks()
+    energies = np.log10(np.maximum(quietened(power), 1e-10))
     return (np.maximum(energies, energies.max() - 8.0) + 4.0) / 4.0
+
+
+def quietened(power: np.ndarray) -> np.ndarray:
+    """Take steady noise out of mel power (frames, bands), as Boll 1979 does; quiet rooms are left alone.
+
+    The floor is what the quietest fifth of each band's frames hold.
+    """
+    part = max(1, len(power) // 5)
+    ordered = np.sort(power, axis=0)
+    floor = ordered[:part].mean(axis=0) * _FLOOR_BIAS
+    loud = np.sort(power.sum(axis=1))[-part:].mean()
+    if loud > _QUIET_ROOM * floor.sum():
+        return power
+    return np.maximum(power - floor, 0.3 * power)
 
 
 @functools.cache
