@@ -176,6 +176,8 @@ def test_digits_are_put_down_by_touch_and_by_key(household, visit):
     (first,) = page.heard(1, SLOW)
     assert (first.verdict, first.built, first.way) == ("right", "305", "digits")
     assert first.voice_after is not None
+    # The answer is kept before the screen turns to the next question.
+    page.screen.wait_for_selector('#row[aria-label="Digits put down: none"]', timeout=SLOW * 1000)
     page.sign("hands", SLOW)
     page.screen.locator("body").click(position={"x": 5, "y": 5})
     for key in ["3", "0", "0", "5", "Enter"]:
