@@ -91,14 +91,16 @@ def take_turn(parts: Parts, question: Question, attempt: int = 1, before: Answer
     ``before`` is the answer of the turn before: a parent may still correct it while
     the prompt is said. The record has the answer before the child hears the reply.
     """
-    turn = _Turn(parts, question, attempt, before)
+    turn = Play(parts, question, attempt, before)
     choice = turn.ask()
     if choice is None and not turn.outdated:
         choice = turn.hear() if parts.ears else turn.ask_parent("There is no microphone.")
     return Turn(turn.answer, stopped=choice is Choice.STOP)
 
 
-class _Turn:
+class Play:
+    """The course of one turn; a turn for hands differs in ``hear`` alone."""
+
     def __init__(self, parts: Parts, question: Question, attempt: int, before: Answer | None) -> None:
         self.parts = parts
         self.question = question

@@ -16,11 +16,12 @@ from sayit.errors import SayitError
 from sayit.loop.events import Notice
 from sayit.loop.loading import Loading
 from sayit.loop.parent import Choice
+from sayit.loop.placing import Hands
+from sayit.loop.planned import Planned
 from sayit.loop.turn import Parts
 from sayit.page import own_voice
 from sayit.page.board import Board
-from sayit.page.placing import Hands
-from sayit.page.planned import Planned, outlook
+from sayit.page.outlook import outlook
 from sayit.page.questions import draw_ways
 from sayit.page.screen import Screen, wav
 from sayit.page.senses import Metered, PageEars, PageSpeaker, PageVoice, end_rule, english_voices

@@ -8,9 +8,9 @@ from collections.abc import Callable
 from sayit.loop import sitting
 from sayit.loop.ears import Ears
 from sayit.loop.parent import Choice
+from sayit.loop.placing import Hands, take_placed_turn
 from sayit.loop.sitting import Finished
 from sayit.loop.turn import Parts, Turn, take_turn
-from sayit.page.placing import Hands, take_placed_turn
 from sayit.practice.question import Question
 from sayit.store import Answer
 

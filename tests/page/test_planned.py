@@ -3,7 +3,7 @@
 from datetime import UTC, datetime
 from random import Random
 
-from sayit.page.planned import Planned
+from sayit.loop.planned import Planned
 from sayit.page.questions import draw_ways
 from sayit.page.senses import PageSpeaker
 from sayit.practice import Answer

@@ -1,20 +1,14 @@
-"""The practice's own choice of questions, as a sitting on the page takes it."""
+"""The practice's own choice of questions, as a sitting takes it."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
 from datetime import datetime
-from typing import Any
 
-from sayit.practice.aims import aim_of
-from sayit.practice.plan import plan_week
 from sayit.practice.question import Answer, Question
 from sayit.practice.session import Outcome, Session
-from sayit.report import cards
-from sayit.store import Child, Record
-from sayit.store.learning import learner_of
 
-__all__ = ["Planned", "outlook"]
+__all__ = ["Planned"]
 
 _MET = {
     "met": "The closing questions were all right: the aim is met.",
@@ -56,21 +50,3 @@ class Planned:
     def closing(self) -> str:
         """How the aim was met, in a sentence for the parent."""
         return _MET[self.session.closing.met]
-
-
-def outlook(record: Record, child: Child, now: datetime) -> dict[str, Any]:
-    """Today's aim and tomorrow's plan of a child, in plain sentences."""
-    learner = learner_of(record, child)
-    aim = aim_of(learner, now.timestamp())
-    (tomorrow,) = cards(plan_week(learner, now, days=1))
-    return {
-        "aim": aim.sentence,
-        "why": f"Because {aim.why}.",
-        "tomorrow": {
-            "aim": tomorrow.aim,
-            "why": tomorrow.why,
-            "lay_out": tomorrow.lay_out,
-            "say": tomorrow.say,
-            "minutes": tomorrow.minutes,
-        },
-    }

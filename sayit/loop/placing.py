@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 from sayit.loop.events import Listening, ParentNeeded
 from sayit.loop.parent import Choice
-from sayit.loop.turn import WAIT_FOR_PARENT, Parts, Turn, _Turn
+from sayit.loop.turn import WAIT_FOR_PARENT, Parts, Play, Turn
 from sayit.practice.question import Answer as Given
 from sayit.practice.question import Question
 from sayit.store import Answer
@@ -65,7 +65,7 @@ def take_placed_turn(parts: Parts, hands: Hands, question: Question, attempt: in
     return Turn(turn.answer, stopped=choice is Choice.STOP)
 
 
-class _Placing(_Turn):
+class _Placing(Play):
     hands: Hands
 
     def hear(self) -> Choice | None:
