@@ -41,6 +41,7 @@ class Board:
         self.children: tuple[str, ...] = ()
         self.voices: tuple[str, ...] = ()
         self.outlook: dict[str, Any] | None = None
+        self.arrangement: dict[str, Any] | None = None
         self.closing = ""
         self.caption = ""
         self.aloud = True
@@ -186,6 +187,7 @@ class Board:
                 "children": list(self.children),
                 "voices": list(self.voices),
                 "outlook": self.outlook,
+                "arrangement": self.arrangement,
                 "closing": self.closing,
                 "caption": self.caption,
                 "aloud": self.aloud,

@@ -20,14 +20,15 @@ from sayit.loop.placing import Hands
 from sayit.loop.planned import Planned
 from sayit.loop.turn import Parts
 from sayit.page import own_voice
+from sayit.page.arrangement import arrange, arranged
 from sayit.page.board import Board
 from sayit.page.outlook import outlook
 from sayit.page.questions import draw_ways
 from sayit.page.screen import Screen, wav
 from sayit.page.senses import Metered, PageEars, PageSpeaker, PageVoice, end_rule, english_voices
-from sayit.page.settings import HIGHEST, changed, read_settings, write_settings
+from sayit.page.settings import FORMS, HIGHEST, changed, forms_for, only_of, read_settings, write_settings
 from sayit.page.sitting import DeskParent, sit
-from sayit.practice import Asking
+from sayit.practice import Asking, Question
 from sayit.practice.session import start_session
 from sayit.report import figures_of, report_page
 from sayit.speech.audio import RATE
@@ -112,7 +113,12 @@ class Desk:
 
     def _children(self) -> None:
         with open_record(self._record) as record:
-            self.board.change(children=tuple(child.name for child in record.children()))
+            known = {child.id: child.name for child in record.children()}
+        settings = only_of(self.board.settings, known)
+        if settings != self.board.settings:
+            # Whoever was forgotten leaves no trace here either.
+            write_settings(settings, self._file)
+        self.board.change(children=tuple(known.values()), settings=settings)
         threading.Thread(target=self._look_ahead, name="look ahead", daemon=True).start()
 
     def _name(self) -> str:
@@ -121,11 +127,12 @@ class Desk:
         return chosen if chosen in children else (children or ("",))[0]
 
     def _look_ahead(self) -> None:
-        found = None
+        found = holds = None
         with open_record(self._record) as record:
             if child := record.child(self._name()) if self._name() else None:
                 found = outlook(record, child, _here())
-        self.board.change(outlook=found)
+                holds = arranged(record, child, _here()) | {"forms": forms_for(self.board.settings, child.id)}
+        self.board.change(outlook=found, arrangement=holds)
 
     def report(self) -> str:
         """The report of the last weeks, one page of HTML; ``SayitError`` for a child who never answered."""
@@ -171,13 +178,14 @@ class Desk:
 
     # What the desk wants.
 
-    def wants(self, kind: str, message: dict[str, Any]) -> None:
-        """Carry out what the parent wants; ``SayitError``, one line, where it cannot be."""
+    def wants(self, kind: str, message: dict[str, Any]) -> str | None:
+        """Carry out what the parent wants; what to tell about it, if anything. ``SayitError``, one line, where it cannot be."""
         known = {
             "start": self._start,
             "choice": self._choose,
             "set": self._set,
             "add-child": self._add_child,
+            "arrange": self._arrange,
             "rate": self._slower_or_faster,
             "volume": self._softer_or_louder,
             "test": self._test,
@@ -189,7 +197,7 @@ class Desk:
         }
         if kind not in known:
             raise SayitError("The page asked for something unknown: reload it.")
-        known[kind](message)
+        return known[kind](message)
 
     def _set(self, message: dict[str, Any]) -> None:
         wanted = message.get("values")
@@ -217,6 +225,23 @@ class Desk:
             child = record.add_child(str(message.get("name", "")), at=_now())
         self._children()
         self._set({"values": {"child": child.name}})
+
+    def _arrange(self, message: dict[str, Any]) -> str:
+        wanted = message.get("values")
+        if not isinstance(wanted, dict):
+            raise SayitError("The page asked for something unknown: reload it.")
+        with open_record(self._record) as record:
+            child = record.child(str(message.get("child", "")))
+            if child is None:
+                raise SayitError("Add a child first: a name or nickname.")
+            # Checked before the record is written, so that all of it holds or nothing.
+            forms = {**self.board.settings.forms_of, str(child.id): wanted.get("forms", forms_for(self.board.settings, child.id))}
+            settings = changed(self.board.settings, {"forms_of": forms})
+            told = arrange(record, child, wanted, _here())
+        write_settings(settings, self._file)
+        self.board.change(settings=settings)
+        threading.Thread(target=self._look_ahead, name="look ahead", daemon=True).start()
+        return told
 
     def _choose(self, message: dict[str, Any]) -> None:
         try:
@@ -268,12 +293,13 @@ class Desk:
         ears = self._ears(stack, voice)
         speaker = PageSpeaker(open_bank(), voice, random=Random(seed), report=self._report, child=child.name)
         guide: Planned | Asking
+        forms = forms_for(settings, child.id)
         if settings.plan:
             session = start_session(learner_of(record, child), _here(), seed=seed, minutes=settings.minutes)
-            guide = Planned(session, speaker.knows)
+            guide = Planned(session, lambda question: speaker.knows(question) and _wanted(question, forms))
         else:
             asked = draw_ways(
-                Random(seed), low=settings.low, high=min(settings.high, HIGHEST), forms=settings.forms, ways=settings.ways
+                Random(seed), low=settings.low, high=min(settings.high, HIGHEST), forms=forms, ways=settings.ways
             )
             guide = Asking(asked)
         parts = Parts(
@@ -420,6 +446,10 @@ class Desk:
         self.screen.is_now("closed")
         if self._worker is not None:
             self._worker.join(timeout=3.0)
+
+
+def _wanted(question: Question, forms: tuple[str, ...]) -> bool:
+    return question.form in forms or question.form not in FORMS
 
 
 def _here() -> datetime:

@@ -300,11 +300,11 @@ def _from_desk(pages: _Pages, line: _Line, message: dict[str, Any] | bytes) -> N
     if isinstance(message, bytes):
         return
     try:
-        pages.desk.wants(str(message.get("kind")), message)
+        told = pages.desk.wants(str(message.get("kind")), message)
     except SayitError as error:
         line.tell({"refused": str(error), "state": pages.desk.board.for_desk()})
     else:
-        line.tell({"refused": ""})
+        line.tell({"refused": "", "told": told or ""})
 
 
 def _wav(found: bytes | None) -> Response:

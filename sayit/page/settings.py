@@ -3,13 +3,15 @@
 import json
 import os
 import tempfile
-from dataclasses import asdict, dataclass, fields, replace
+from collections.abc import Mapping
+from dataclasses import asdict, dataclass, field, fields, replace
 from pathlib import Path
 from typing import Any
 
 from sayit.errors import SayitError
+from sayit.practice.turns import MOST_CHILDREN
 
-__all__ = ["WAYS", "Settings", "changed", "read_settings", "write_settings"]
+__all__ = ["WAYS", "Settings", "changed", "forms_for", "only_of", "read_settings", "write_settings"]
 
 WAYS = ("say-back", "other-way", "read-out", "glimpse", "build")
 FORMS = ("plain", "explicit")
@@ -32,19 +34,22 @@ _CHOICES = {"ways": WAYS, "forms": FORMS}
 class Settings:
     """How a sitting is played.
 
-    ``minutes`` is its length; with ``plan`` the practice chooses what to ask, else ``ways`` and ``forms`` what is asked about numbers from
-    ``low`` to ``high``; ``rate`` (words a minute), ``volume`` (0.05 to 1, see
-    ``VoiceSettings``) and ``voice`` how the tool speaks; ``quiet`` the silence in seconds that ends
-    an answer, ``patience`` how long to wait for its beginning. ``sound`` is "browser" or
-    "machine": whose microphone and loudspeaker. ``captions`` shows what is said on
-    the child's screen, ``keys`` lets single letters correct an answer.
+    ``turns`` are the children who take turns with ``child``, ``minutes`` is the length. With ``plan`` the practice
+    chooses what to ask, else ``ways`` what is asked about numbers from ``low`` to ``high``. ``forms`` are wanted,
+    or those in ``forms_of`` for a child (by its number in the record) whose parent chose other ones. ``rate``
+    (words a minute), ``volume`` (0.05 to 1, see ``VoiceSettings``) and ``voice`` are how the tool speaks; ``quiet``
+    is the silence in seconds that ends an answer, ``patience`` how long to wait for its beginning. ``sound`` is
+    "browser" or "machine": whose microphone and loudspeaker. ``captions`` shows what is said on the child's
+    screen, ``keys`` lets single letters correct an answer.
     """
 
     child: str = ""
+    turns: tuple[str, ...] = ()
     minutes: int = 10
     plan: bool = True
     ways: tuple[str, ...] = ("say-back", "other-way")
     forms: tuple[str, ...] = FORMS
+    forms_of: dict[str, tuple[str, ...]] = field(default_factory=dict)
     low: int = 1
     high: int = 100
     rate: int = 130
@@ -58,6 +63,22 @@ class Settings:
 
 
 _KINDS = {field.name: type(getattr(Settings(), field.name)) for field in fields(Settings)}
+
+
+def forms_for(settings: Settings, child: int) -> tuple[str, ...]:
+    """The forms wanted from the child of that number in the record."""
+    return settings.forms_of.get(str(child), settings.forms)
+
+
+def only_of(settings: Settings, children: Mapping[int, str]) -> Settings:
+    """The settings without whatever was set for a child who is no longer among ``children`` (number and name)."""
+    names = children.values()
+    return replace(
+        settings,
+        child=settings.child if settings.child in names else "",
+        turns=tuple(name for name in settings.turns if name in names),
+        forms_of={number: forms for number, forms in settings.forms_of.items() if int(number) in children},
+    )
 
 
 def changed(settings: Settings, wanted: dict[str, Any]) -> Settings:
@@ -75,6 +96,14 @@ def changed(settings: Settings, wanted: dict[str, Any]) -> Settings:
 
 def _checked(name: str, value: Any) -> Any:
     kind = _KINDS[name]
+    if name == "forms_of":
+        if not isinstance(value, dict):
+            raise SayitError("The forms of the children cannot be read: reload the page.")
+        return {str(int(child)): _checked("forms", forms) for child, forms in value.items()}
+    if name == "turns":
+        if not isinstance(value, list | tuple) or len(value) >= MOST_CHILDREN or not all(isinstance(one, str) for one in value):
+            raise SayitError(f"At most {MOST_CHILDREN} children can take turns.")
+        return tuple(value)
     if name in _CHOICES:
         allowed = _CHOICES[name]
         if not isinstance(value, list | tuple) or not value or not set(map(str, value)) <= set(allowed):

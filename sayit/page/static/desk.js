@@ -17,6 +17,9 @@ const WHY_ENDED = { time: "The time was up.", stopped: "You stopped it.", "no-mo
 const PARTS = { screen: "Child's screen", microphone: "Microphone", recogniser: "Recogniser", voice: "Voice" };
 const CHOICES = { r: "right", w: "wrong", a: "again", s: "skip", q: "stop", g: "go" };
 
+const PACES = [[0.75, "three quarters of the usual"], [1, "as usual"], [1.5, "half as much again"], [2, "twice the usual"], [3, "three times the usual"]];
+const PLACES = { behind: "behind", here: "here now", ahead: "to come" };
+
 const part = (id) => document.getElementById(id);
 const all = (selector) => document.querySelectorAll(selector);
 let state = null;
@@ -43,6 +46,10 @@ function take(message) {
     part("refused").textContent = message.refused;
     part("refused").hidden = !message.refused;
   }
+  if (message.refused !== undefined && drawn.keeping) {
+    drawn.keeping = false;
+    text("kept", message.refused || message.told);
+  }
   if (message.state) {
     state = message.state;
     draw();
@@ -64,6 +71,7 @@ function draw() {
   answers();
   parts();
   settings();
+  arrangement();
   finished();
   ahead();
   test();
@@ -168,6 +176,71 @@ function ahead() {
   redraw("tomorrow", rows, () => rows.filter(([, words]) => words).flatMap(([name, words]) => [made("dt", "", name), made("dd", "", words)]));
 }
 
+function options(pairs) {
+  return pairs.map(([value, words]) => {
+    const option = made("option", "", words);
+    option.value = value;
+    return option;
+  });
+}
+
+// Drawn only where it changed, so that what the parent is about to change stays as it is.
+function arrangement() {
+  const { arrangement: holds } = state;
+  part("arranged").hidden = !holds;
+  if (!holds || drawn.arrangement === JSON.stringify(holds)) return;
+  if (drawn.arrangedChild !== holds.child) text("kept", "");
+  drawn.arrangement = JSON.stringify(holds);
+  drawn.arrangedChild = holds.child;
+  const { child, steps } = holds;
+  text("arranged-title", `${child} on the path`);
+  text("keep", `Keep for ${child}`);
+  const here = steps.find((step) => step.slug === holds.step);
+  text("stands", `${child} is at “${here.title}” (${here.how}) after ${holds.answers} ${holds.answers === 1 ? "answer" : "answers"}.`);
+  part("step").replaceChildren(...options(steps.map(({ slug, title, place, how }) => [slug, `${title} (${PLACES[place]}, ${how})`])));
+  part("step").value = holds.step;
+  const paces = PACES.some(([pace]) => pace === holds.pace) ? PACES : [...PACES, [holds.pace, `${holds.pace} times the usual`]];
+  part("pace").replaceChildren(...options(paces));
+  part("pace").value = holds.pace;
+  part("limit").value = holds.limit;
+  part("skipped").replaceChildren(part("skipped").firstElementChild, ...steps.map(({ slug, title }) => {
+    const label = made("label");
+    const tick = made("input");
+    tick.type = "checkbox";
+    tick.value = slug;
+    tick.checked = holds.skipped.includes(slug);
+    label.append(tick, ` ${title}`);
+    return label;
+  }));
+  for (const tick of all("#forms input")) tick.checked = holds.forms.includes(tick.value);
+  part("recorded").checked = holds.audio_days > 0;
+  part("audio-days").value = holds.audio_days || 30;
+  recordedDays();
+}
+
+function recordedDays() {
+  part("audio-days").disabled = !part("recorded").checked;
+}
+
+const ticked = (selector) => [...all(`${selector} input:checked`)].map((tick) => tick.value);
+
+part("recorded").addEventListener("change", recordedDays);
+part("arrange").addEventListener("submit", () => {
+  drawn.keeping = true;
+  line.tell({
+    kind: "arrange",
+    child: drawn.arrangedChild,
+    values: {
+      step: part("step").value,
+      skipped: ticked("#skipped"),
+      pace: Number(part("pace").value),
+      limit: Number(part("limit").value),
+      forms: ticked("#forms"),
+      audio_days: part("recorded").checked ? Number(part("audio-days").value) : 0,
+    },
+  });
+});
+
 function finished() {
   text("closing", state.closing);
   part("after").hidden = !state.finished;
@@ -224,7 +297,7 @@ for (const kind of ["record", "unrecord"]) {
 }
 
 function value(field) {
-  if (field.name === "ways" || field.name === "forms") return [...all(`[name=${field.name}]:checked`)].map((one) => one.value);
+  if (field.name === "ways" || field.name === "turns") return [...all(`[name=${field.name}]:checked`)].map((one) => one.value);
   if (field.name === "plan") return Boolean(field.value);
   if (field.type === "checkbox") return field.checked;
   if (field.type === "number") return Number(field.value);
@@ -234,7 +307,7 @@ function value(field) {
 for (const form of all("form")) {
   form.addEventListener("submit", (event) => event.preventDefault());
   form.addEventListener("change", (event) => {
-    if (event.target.name) line.tell({ kind: "set", values: { [event.target.name]: value(event.target) } });
+    if (event.target.name && form.id !== "arrange") line.tell({ kind: "set", values: { [event.target.name]: value(event.target) } });
   });
 }
 for (const button of all("[data-choice]")) button.addEventListener("click", () => line.tell({ kind: "choice", choice: button.dataset.choice }));
