@@ -5,10 +5,27 @@ from argparse import ArgumentParser, Namespace
 from sayit.commands.arguments import whole_number
 
 
+def browser_here() -> bool:
+    """Whether a page that is opened now is seen by whoever started the program."""
+    import os
+    import sys
+    import webbrowser
+
+    far = any(os.environ.get(name) for name in ("SSH_CONNECTION", "SSH_TTY", "CI"))
+    seen = sys.platform in ("darwin", "win32") or any(os.environ.get(name) for name in ("DISPLAY", "WAYLAND_DISPLAY"))
+    if far or not seen:
+        return False
+    try:
+        webbrowser.get()
+    except webbrowser.Error:
+        return False
+    return True
+
+
 def add(subparsers) -> ArgumentParser:
     parser = subparsers.add_parser(
         "desk",
-        help="open the child's screen and the parent's desk in the browser",
+        help="open the child's screen and the parent's desk in the browser (what sayit alone does where there is one)",
         description="Opens a page on this machine only: the parent's desk, and from there the child's screen.",
     )
     parser.add_argument("--port", type=whole_number, default=0, metavar="PORT", help="where it answers (a free one if left out)")

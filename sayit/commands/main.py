@@ -70,7 +70,7 @@ def main(argv: Sequence[str] | None = None) -> int:
 def _parser() -> argparse.ArgumentParser:
     parser = _Parser(
         prog="sayit",
-        description="Spoken place-value practice for a child, run by a parent. Alone it starts practice.",
+        description="Spoken place-value practice for a child, run by a parent. Alone it opens the desk in the browser, or practises in the terminal where no browser can be seen.",
         epilog="Every command takes --json and then prints one JSON object a line.",
     )
     parser.add_argument("--version", action="version", version=f"sayit {__version__}")
@@ -84,7 +84,9 @@ def _parser() -> argparse.ArgumentParser:
 
 def _with_command(argv: list[str]) -> list[str]:
     whole = {"-h", "--help", "--version"}
-    if not argv or (argv[0].startswith("-") and argv[0] not in whole):
+    if not argv:
+        return ["desk"] if desk.browser_here() else ["practise"]
+    if argv[0].startswith("-") and argv[0] not in whole:
         return ["practise", *argv]
     return argv
 

@@ -53,7 +53,7 @@ def test_everything_on_the_desk_is_reached_by_keyboard(household, visit):
     page = visit(home)
     page.desk.get_by_text("Ready (").wait_for(timeout=SLOW * 1000)
     wanted = page.desk.evaluate(
-        "() => [...document.querySelectorAll('a, button, input, select')].filter((e) => !e.disabled && e.offsetParent"
+        "() => [...document.querySelectorAll('a, button, input, select')].filter((e) => !e.disabled && e.checkVisibility()"
         " && e.type !== 'radio').length"
     )
     reached = set()

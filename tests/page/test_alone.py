@@ -1,0 +1,89 @@
+"""``sayit`` without a command: the desk where a browser can be seen, practice in the terminal elsewhere."""
+
+import os
+import signal
+import subprocess
+import sys
+import time
+import urllib.request
+import webbrowser
+
+import pytest
+
+from sayit.commands.main import _with_command
+
+pytestmark = pytest.mark.skipif(not sys.platform.startswith("linux"), reason="other systems tell by themselves")
+ABOUT = ("DISPLAY", "WAYLAND_DISPLAY", "SSH_CONNECTION", "SSH_TTY", "CI", "BROWSER")
+
+
+@pytest.fixture
+def browser(tmp_path):
+    """A browser that notes the address it is given."""
+    script = tmp_path / "browser"
+    script.write_text(f'#!/bin/sh\necho "$1" > {tmp_path}/opened.new && mv {tmp_path}/opened.new {tmp_path}/opened\n')
+    script.chmod(0o755)
+    return script
+
+
+def test_the_desk_is_opened_in_the_browser(browser, tmp_path):
+    usual = {name: value for name, value in os.environ.items() if name not in ABOUT}
+    program = subprocess.Popen(
+        [sys.executable, "-m", "sayit"],
+        env={**usual, "SAYIT_HOME": str(tmp_path / "home"), "DISPLAY": ":0", "BROWSER": f"{browser} %s"},
+        stdin=subprocess.DEVNULL,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+        text=True,
+    )
+    try:
+        until = time.monotonic() + 60
+        while not (tmp_path / "opened").exists():
+            assert time.monotonic() < until and program.poll() is None, program.communicate()
+            time.sleep(0.05)
+        address = (tmp_path / "opened").read_text().strip()
+        assert address.startswith("http://127.0.0.1:")
+        # Without its cookie the page is not told: the answer itself shows that it is this one.
+        with pytest.raises(urllib.error.HTTPError) as refused:
+            urllib.request.urlopen(address.partition("?")[0])
+        assert b"terminal" in refused.value.read()
+    finally:
+        program.send_signal(signal.SIGINT)
+        told = program.communicate(timeout=30)[0]
+    assert program.returncode == 130 and address in told
+
+
+@pytest.mark.parametrize(
+    ("around", "command"),
+    [
+        ({"DISPLAY": ":0"}, "desk"),
+        ({"WAYLAND_DISPLAY": "wayland-0"}, "desk"),
+        ({}, "practise"),
+        ({"DISPLAY": ":0", "SSH_CONNECTION": "192.0.2.1 1 192.0.2.2 22"}, "practise"),
+        ({"DISPLAY": ":0", "CI": "true"}, "practise"),
+    ],
+)
+def test_the_terminal_is_used_where_no_browser_is_seen(browser, monkeypatch, around, command):
+    for name in ABOUT:
+        monkeypatch.delenv(name, raising=False)
+    for name, value in around.items():
+        monkeypatch.setenv(name, value)
+    webbrowser.register("note", None, webbrowser.GenericBrowser(str(browser)), preferred=True)
+    try:
+        assert _with_command([]) == [command]
+        assert _with_command(["--child", "Pip"]) == ["practise", "--child", "Pip"]
+        assert _with_command(["--help"]) == ["--help"]
+    finally:
+        webbrowser._tryorder.remove("note")
+        del webbrowser._browsers["note"]
+
+
+def test_a_display_without_a_browser_means_the_terminal(monkeypatch):
+    for name in ABOUT:
+        monkeypatch.delenv(name, raising=False)
+    monkeypatch.setenv("DISPLAY", ":0")
+
+    def none():
+        raise webbrowser.Error("could not locate runnable browser")
+
+    monkeypatch.setattr(webbrowser, "get", none)
+    assert _with_command([]) == ["practise"]
