@@ -1,5 +1,6 @@
 """``sayit practise``: a sitting with the child."""
 
+import shlex
 from argparse import ArgumentParser, Namespace, RawDescriptionHelpFormatter
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -7,7 +8,14 @@ from pathlib import Path
 
 from sayit.commands.arguments import form, minutes, number_range, positive_whole, seconds
 
-_ANSWERS = """
+_MORE = """
+By itself it follows the plan: what is due, what is shaky, what comes next on the path,
+and three closing questions. --range, --form and --questions ask freely instead: numbers
+of a range, said back or said the other way, without a plan.
+
+Keys: r right, w wrong, a again, s skip, q stop, g go on. Where digits are wanted the child
+types them and presses Enter; of two numbers 1 or 2 is pressed.
+
 --answers FOLDER takes recordings (WAV, FLAC, OGG) in place of the microphone.
 The name of each says what was asked; questions come in the order of the names,
 numbers by their size:
@@ -17,36 +25,64 @@ numbers by their size:
   45-explicit-2.wav       the second try, where the first one is not clear
 """
 
+MINUTES = 10.0
+PLACE_MINUTES = 5.0
+
 PAUSE = 1.5
 """Seconds after a reply in which the parent can correct it before the next question."""
 
 NAMELESS = "Child"
 """The name in the record until a parent gives one with --child."""
 
+_BREAK = "A rest after a quarter of an hour."
+_PERSONAL = "It is personal data: local law applies."
+_PRACTICE = "This is practice, no assessment of hearing or speech: take a worry to a licensed practitioner."
+
 NOTES = (
-    "A rest after a quarter of an hour. No recording of the child's voice is kept; what was answered is, on this "
-    "machine only. It is personal data: local law applies.",
-    "This is practice, no assessment of hearing or speech: take a worry to a licensed practitioner.",
+    f"{_BREAK} No recording of a child's voice is kept unless you turned that on for the child; what was answered is, "
+    f"on this machine only. {_PERSONAL}",
+    _PRACTICE,
 )
+"""What a parent should know before a sitting, whoever the child is."""
+
+
+def notes_for(children) -> tuple[str, ...]:
+    """What a parent should know before a sitting of ``children``, whose recordings are kept or not."""
+    recorded = [child for child in children if child.keep_audio_days]
+    if not recorded:
+        kept = "No recording of the child's voice is kept; what was answered is, on this machine only."
+        return (f"{_BREAK} {kept} {_PERSONAL}", _PRACTICE)
+    told = " ".join(
+        f"Each answer of {child.name} is recorded and deleted after {child.keep_audio_days} "
+        f"{'day' if child.keep_audio_days == 1 else 'days'}, as you turned on; off: sayit children --child "
+        f"{shlex.quote(child.name)} --keep-audio 0."
+        for child in recorded
+    )
+    return (f"{_BREAK} {told} Recordings and answers stay on this machine. {_PERSONAL}", _PRACTICE)
 
 
 def add(subparsers) -> ArgumentParser:
     parser = subparsers.add_parser(
         "practise",
-        help="practise with the child (what sayit alone does)",
-        description="Says a number, hears the child's answer, judges it and keeps it.",
-        epilog=_ANSWERS,
+        help="practise with the child in the terminal",
+        description="Asks aloud, hears the child's answer, judges it and keeps it.",
+        epilog=_MORE,
         formatter_class=RawDescriptionHelpFormatter,
     )
-    parser.add_argument("--child", metavar="NAME", help="name or nickname (the first child of the record if left out)")
-    parser.add_argument("--minutes", type=minutes, default=10.0, metavar="MINUTES", help="no new question after so many (10)")
-    parser.add_argument("--questions", type=positive_whole, metavar="COUNT", help="stop after so many questions")
     parser.add_argument(
-        "--form", type=_forms, default=("plain", "explicit"), metavar="plain|explicit|both", help="the forms wanted (both)"
+        "--child",
+        action="append",
+        metavar="NAME",
+        help="name or nickname (the first child of the record if left out); given twice or three times they take turns",
     )
+    parser.add_argument("--minutes", type=minutes, metavar="MINUTES", help="how long (10; with --place 5)")
+    parser.add_argument("--place", action="store_true", help="find the child's place on the path, in five minutes")
+    parser.add_argument("--step", metavar="STEP", help="at this step for this sitting only (sayit children --step list)")
+    parser.add_argument("--questions", type=positive_whole, metavar="COUNT", help="ask freely; stop after so many questions")
     parser.add_argument(
-        "--range", type=number_range, default=(1, 100), metavar="LOW-HIGH", help="the numbers asked (1-100)"
+        "--form", type=_forms, metavar="plain|explicit|both", help="ask freely; the forms wanted (both)"
     )
+    parser.add_argument("--range", type=number_range, metavar="LOW-HIGH", help="ask freely; the numbers asked (1-100)")
     parser.add_argument(
         "--patience",
         type=seconds,
@@ -79,21 +115,30 @@ def _practise(args: Namespace, stack, keys) -> int:
     from sayit.commands.output import print_json
     from sayit.loop.events import Notice
     from sayit.loop.parent import NobodyThere
+    from sayit.loop.placing import take_placed_turn
     from sayit.loop.sitting import sit
     from sayit.loop.speaking import Speaker
-    from sayit.loop.terminal import KEY_LINE, KeyParent, Lines
-    from sayit.loop.turn import Parts
+    from sayit.loop.terminal import KEY_LINE, Lines
+    from sayit.loop.turn import Parts, Seat, take_turn
+    from sayit.loop.typed import KeyHands, KeyParent
     from sayit.speech.phrases import open_bank
     from sayit.speech.playback import VOLUME_NOTE
     from sayit.store import open_record
 
-    lines = Lines(Console(highlight=False, emoji=False))
+    _refuse_mixtures(args)
+    lines = Lines(Console(highlight=False, emoji=False), hands=keys is not None)
+    stack.callback(lines.stage.clear)
 
     def report(event) -> None:
         print_json(event.to_dict()) if args.json else lines(event)
 
     def now() -> datetime:
         return datetime.now(UTC)
+
+    def knows(question) -> bool:
+        if question.way == "digits":
+            return keys is not None
+        return question.show is None or question.way == "choice" or (lines.stage.usable and not args.json)
 
     listener = _loading(args.listener)
     source = _source(args, stack, has_keys=keys is not None)
@@ -102,42 +147,177 @@ def _practise(args: Namespace, stack, keys) -> int:
         listener.start()
     record = stack.enter_context(open_record(source.record))
     seed = SystemRandom().randrange(2**31) if args.seed is None else args.seed
-    child = _child(record, source.child or args.child, now())
+    here = datetime.now().astimezone()
+    children = _children(record, [source.child] if source.child else args.child, now())
+    guide = source.guide or _guide(args, record, children, here, seed, knows)
     bank, voice = open_bank(), _voice(args)
+
+    def speaker(child: str) -> Speaker:
+        return Speaker(bank, voice, random=Random(seed), report=report, child=child)
+
     if not args.json:
-        notes = (VOLUME_NOTE, *NOTES) if voice else NOTES
-        lines.opening(child.name, (*notes, f"Keys: {KEY_LINE}") if keys else notes)
+        notes = (VOLUME_NOTE, *notes_for(children)) if voice else notes_for(children)
+        names = " and ".join(child.name for child in children)
+        lines.opening(names, (*notes, f"Keys: {KEY_LINE}") if keys else notes)
     for kind, text in source.notices:
         report(Notice(kind, text))
     if voice.trouble:
         report(Notice("no-voice", voice.trouble))
+    if text := _unplaced(args, record, children, guide):
+        report(Notice("unplaced", text))
+    aims = _aims(guide)
+    began = now()
+    sessions = [
+        record.start_session(child, at=began, source=source.name, seed=seed, aim=aim)
+        for child, aim in zip(children, aims or [None] * len(children))
+    ]
+    seats = tuple(Seat(child.name, session, speaker(child.name)) for child, session in zip(children, sessions))
+    alone = len(children) == 1 and children[0].name != NAMELESS
+    parent = KeyParent(keys, present=source.waits) if keys else NobodyThere()
     parts = Parts(
         record=record,
-        session=record.start_session(child, at=now(), source=source.name, seed=seed),
-        guide=source.guide(Random(seed)),
-        speaker=Speaker(bank, voice, random=Random(seed), report=report, child="" if child.name == NAMELESS else child.name),
+        session=sessions[0],
+        guide=guide,
+        speaker=speaker(children[0].name if alone else ""),
         ears=source.ears,
         listener=listener,
-        parent=KeyParent(keys, present=source.waits) if keys else NobodyThere(),
+        parent=parent,
         report=report,
         now=now,
         pause=PAUSE if keys else 0.0,
+        seats=seats if len(seats) > 1 else (),
     )
-    sit(parts, minutes=args.minutes, questions=args.questions, reopen=source.reopen)
+
+    def take(parts, question, attempt, before):
+        if keys and question.way != "spoken":
+            return take_placed_turn(parts, KeyHands(parent, question, lines.stage.typed), question, attempt, before)
+        return take_turn(parts, question, attempt, before)
+
+    length = args.minutes or (PLACE_MINUTES if args.place else MINUTES)
+    try:
+        sit(parts, minutes=length, questions=args.questions, reopen=source.reopen, take=take)
+    except KeyboardInterrupt:
+        if args.place:
+            report(Notice("not-placed", _NOT_PLACED))
+        raise
+    if args.place:
+        _settle(args, record, children[0], guide, began, report)
+    if aims or args.place:
+        _tomorrow(args, record, children, lines)
     return 0
+
+
+_NOT_PLACED = "The place is not sure yet, so nothing was changed. The answers are kept; ask again another day with --place."
+
+
+def _refuse_mixtures(args: Namespace) -> None:
+    from sayit.errors import SayitError
+    from sayit.practice.turns import MOST_CHILDREN
+
+    names = [name.strip().casefold() for name in args.child or ()]
+    if len(names) > MOST_CHILDREN:
+        raise SayitError(f"{len(names)} children are too many for one sitting: name at most {MOST_CHILDREN}.")
+    if len(set(names)) < len(names):
+        raise SayitError("The same child is named twice: name each --child once.")
+    led = [
+        name
+        for name, wanted in (("--place", args.place), ("--step", args.step), ("several --child", len(names) > 1))
+        if wanted
+    ]
+    free = [f"--{name}" for name in ("answers", "range", "form", "questions") if getattr(args, name) is not None]
+    if len(led) > 1:
+        raise SayitError(f"{led[0]} and {led[1]} do not go together: leave one of them out.")
+    if led and free:
+        raise SayitError(f"{led[0]} goes by the plan and {free[0]} does not: leave one of them out.")
+
+
+def _free(args: Namespace) -> bool:
+    return args.range is not None or args.form is not None or args.questions is not None
+
+
+def _guide(args: Namespace, record, children, here, seed: int, knows):
+    """What chooses the questions: the plan, or where the parent set a range, free asking."""
+    from random import Random
+
+    from sayit.loop.planned import Planned, Searching, Together
+    from sayit.practice.asking import Asking, draw
+    from sayit.practice.placement import start_placement
+    from sayit.practice.session import start_session
+    from sayit.practice.turns import start_sitting
+    from sayit.store.learning import go_to, learner_of
+
+    if _free(args):
+        low, high = args.range or (1, 100)
+        return Asking(draw(Random(seed), low=low, high=high, forms=args.form or ("plain", "explicit")))
+    learners = [learner_of(record, child) for child in children]
+    length = args.minutes or MINUTES
+    if args.place:
+        return Searching(start_placement(learners[0], here, seed=seed, minutes=args.minutes or PLACE_MINUTES), knows)
+    if len(learners) > 1:
+        return Together(start_sitting(learners, here, seed=seed, minutes=length), knows)
+    if args.step is not None:
+        go_to(learners[0], args.step)
+    return Planned(start_session(learners[0], here, seed=seed, minutes=length), knows)
+
+
+def _aims(guide) -> list[str]:
+    from sayit.loop.planned import Led
+
+    return [aim.skill for aim in guide.aims()] if isinstance(guide, Led) else []
+
+
+def _unplaced(args: Namespace, record, children, guide) -> str:
+    """That the placement would help, where nothing is known of a child yet."""
+    if args.place or args.step or not _aims(guide):
+        return ""
+    new = [child.name for child in children if not record.count_answers(child) and not record.placements(child)]
+    if not new:
+        return ""
+    return f"New here: {' and '.join(new)}. It begins at the first step; sayit practise --place finds the right one in five minutes."
+
+
+def _settle(args: Namespace, record, child, guide, began, report) -> None:
+    """Write the place that was found, if it is sure enough, and tell the parent."""
+    from sayit.loop.events import Notice
+
+    if not guide.found:
+        report(Notice("not-placed", _NOT_PLACED))
+        return
+    learner = guide.placement.learner
+    step = learner.path[guide.placement.step]
+    # From its first answer on, so that those answers count at the place found.
+    record.place(child, step.slug, at=began, limit=learner.limit, pace=learner.pace, skipped=learner.skipped)
+    text = f"The place is found: {child.name} goes on at “{step.title}” ({step.aim}). Another: sayit children --step STEP."
+    report(Notice("placed", text))
+
+
+def _tomorrow(args: Namespace, record, children, lines) -> None:
+    from datetime import datetime
+
+    from sayit.commands.output import print_json
+    from sayit.practice.plan import plan_week
+    from sayit.store.learning import learner_of
+
+    for child in children:
+        day = plan_week(learner_of(record, child), datetime.now().astimezone(), days=1).days[0]
+        if args.json:
+            print_json({"event": "tomorrow", "child": child.name, "aim": day.aim.sentence, "why": day.why, "lay_out": day.lay_out})
+            continue
+        whose = f", {child.name}" if len(children) > 1 else ""
+        lines.told(f"Tomorrow{whose}: {day.aim.sentence} {day.why}", f"Lay out: {day.lay_out}")
 
 
 @dataclass(slots=True)
 class _Source:
     """Where the answers of this sitting come from, and all that depends on it.
 
-    ``waits`` tells whether a sitting may wait for the parent; ``record`` and ``child``
-    are None for the household's own.
+    ``guide`` is None where the plan (or the parent's range) chooses. ``waits`` tells whether a sitting
+    may wait for the parent; ``record`` and ``child`` are None for the household's own.
     """
 
     ears: object
-    guide: object
     name: str
+    guide: object = None
     waits: bool = True
     notices: tuple[tuple[str, str], ...] = ()
     record: Path | None = None
@@ -146,19 +326,14 @@ class _Source:
 
 
 def _source(args: Namespace, stack, *, has_keys: bool) -> _Source:
+    from sayit.errors import SayitError
     from sayit.loop.ears import MicrophoneEars
-    from sayit.practice.asking import Asking, draw
     from sayit.speech.capture import Microphone, MicrophoneLost
     from sayit.speech.endpoint import EndRule
 
     rule = EndRule() if args.patience is None else EndRule(quiet=args.patience)
     if args.answers:
         return _recorded(args.answers, rule)
-
-    low, high = args.range
-
-    def guide(random):
-        return Asking(draw(random, low=low, high=high, forms=args.form))
 
     def open_ears():
         return MicrophoneEars(stack.enter_context(Microphone()), rule)
@@ -170,11 +345,13 @@ def _source(args: Namespace, stack, *, has_keys: bool) -> _Source:
             return None
 
     try:
-        return _Source(open_ears(), guide, "microphone", reopen=reopen)
+        return _Source(open_ears(), "microphone", reopen=reopen)
     except MicrophoneLost as lost:
         if has_keys:
             notice = ("no-microphone", f"{lost} Until then you judge by key what you hear.")
-            return _Source(None, guide, "keys", notices=(notice,), reopen=reopen)
+            return _Source(None, "keys", notices=(notice,), reopen=reopen)
+        if args.place or args.step or len(args.child or ()) > 1:
+            raise SayitError(f"{lost} Or start it in a terminal, where you can judge by key.") from lost
         return _demonstration(rule)
 
 
@@ -184,11 +361,8 @@ def _recorded(folder: Path, rule) -> _Source:
 
     recorded = read_folder(folder)
     ears = RecordedEars(recorded, rule)
-
-    def guide(random):
-        return Asking(iter([entry.question for entry in recorded]), tries=ears.tries, returns=False)
-
-    return _Source(ears, guide, "recordings", waits=False)
+    guide = Asking(iter([entry.question for entry in recorded]), tries=ears.tries, returns=False)
+    return _Source(ears, "recordings", guide, waits=False)
 
 
 def _demonstration(rule) -> _Source:
@@ -217,11 +391,11 @@ def _voice(args: Namespace):
     return voice
 
 
-def _child(record, name: str | None, now):
-    if name is None:
+def _children(record, names: list[str] | None, now) -> list:
+    if names is None:
         known = record.children()
-        return known[0] if known else record.add_child(NAMELESS, at=now)
-    return record.child(name) or record.add_child(name, at=now)
+        return [known[0] if known else record.add_child(NAMELESS, at=now)]
+    return [record.child(name) or record.add_child(name, at=now) for name in names]
 
 
 def _loading(name: str | None):

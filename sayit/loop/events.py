@@ -18,6 +18,28 @@ class Event:
 
 
 @dataclass(frozen=True, slots=True)
+class Aimed(Event):
+    """What the sitting is for: today's ``aim`` of a child as a sentence, and ``why`` it is that. ``child`` is "" where one sits alone."""
+
+    child: str
+    aim: str
+    why: str
+
+    def to_dict(self) -> dict[str, Any]:
+        return {"event": "aim", "child": self.child, "aim": self.aim, "why": self.why}
+
+
+@dataclass(frozen=True, slots=True)
+class TurnOf(Event):
+    """In a sitting of several it is this ``child``'s turn from now on."""
+
+    child: str
+
+    def to_dict(self) -> dict[str, Any]:
+        return {"event": "turn-of", "child": self.child}
+
+
+@dataclass(frozen=True, slots=True)
 class Speaking(Event):
     """``words`` are about to be said aloud (or, with ``aloud`` False, only shown)."""
 
@@ -41,6 +63,7 @@ class Asked(Event):
             "question": self.question.key,
             "asked": self.question.value,
             "form": self.question.form,
+            "way": self.question.way,
             "attempt": self.attempt,
         }
 
@@ -85,6 +108,16 @@ class Corrected(Event):
 
 
 @dataclass(frozen=True, slots=True)
+class Note(Event):
+    """Why the practice goes on as it does after an answer: one plain sentence for the parent."""
+
+    text: str
+
+    def to_dict(self) -> dict[str, Any]:
+        return {"event": "note", "text": self.text}
+
+
+@dataclass(frozen=True, slots=True)
 class ParentNeeded(Event):
     """Only the parent can say now whether it was right; ``why`` is one plain line."""
 
@@ -114,6 +147,7 @@ def answer_dict(answer: Answer) -> dict[str, Any]:
         "form": answer.form,
         "attempt": answer.attempt,
         "heard": answer.heard,
+        "built": answer.built,
         "value": answer.value,
         "verdict": answer.verdict,
         "reasons": list(answer.reasons),

@@ -1,4 +1,4 @@
-"""One key at a time from the parent's terminal, without waiting for Enter.
+"""One key at a time from the terminal, without waiting for Enter.
 
 Python's standard library knows the terminals of both families of systems
 (``termios``, ``msvcrt``); this is the little that both have in common.
@@ -12,11 +12,16 @@ from contextlib import contextmanager
 from typing import Protocol
 
 
+ENTER = "\n"
+BACK = "\b"
+"""The key that takes back what was typed last."""
+
+
 class Keys(Protocol):
     """Where keys come from."""
 
     def wait(self, seconds: float | None = None) -> str | None:
-        """The next key as a lower-case letter, space for the space bar and Enter, or None after ``seconds`` (None: wait on).
+        """The next key as a lower-case letter, a digit, " ", ``ENTER`` or ``BACK``, or None after ``seconds`` (None: wait on).
 
         Raises EOFError when the terminal has gone.
         """
@@ -69,9 +74,11 @@ class _PosixKeys:
                 raise EOFError("the terminal has gone")
             if read == b"\x1b":
                 self._pass_over()
-            elif read in b" \r\n":
-                return " "
-            elif read.isalpha():
+            elif read in b"\r\n":
+                return ENTER
+            elif read in b"\x7f\b":
+                return BACK
+            elif read == b" " or read.isalnum():
                 return read.decode("ascii").lower()
 
     def _pass_over(self) -> None:
@@ -95,9 +102,11 @@ class _WindowsKeys:
                     msvcrt.getwch()
                 elif key == "\x03":
                     raise KeyboardInterrupt
-                elif key in " \r\n":
-                    return " "
-                elif key.isascii() and key.isalpha():
+                elif key in "\r\n":
+                    return ENTER
+                elif key == "\b":
+                    return BACK
+                elif key == " " or (key.isascii() and key.isalnum()):
                     return key.lower()
             if until is not None and time.monotonic() >= until:
                 return None

@@ -6,6 +6,7 @@ import queue
 import time
 from collections.abc import Callable
 from dataclasses import dataclass
+from typing import Protocol
 
 from sayit.loop.events import Listening, ParentNeeded
 from sayit.loop.parent import Choice
@@ -14,7 +15,7 @@ from sayit.practice.question import Answer as Given
 from sayit.practice.question import Question
 from sayit.store import Answer
 
-__all__ = ["Hands", "Placed", "take_placed_turn"]
+__all__ = ["Fingers", "Hands", "Placed", "take_placed_turn"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,6 +24,14 @@ class Placed:
 
     digits: str
     seconds: float | None
+
+
+class Fingers(Protocol):
+    """Where digits come from."""
+
+    def wait(self, interrupted: Callable[[], bool]) -> Placed | None:
+        """The next complete answer from now on; None once ``interrupted()`` is true."""
+        ...
 
 
 class Hands:
@@ -55,7 +64,7 @@ class Hands:
         return None
 
 
-def take_placed_turn(parts: Parts, hands: Hands, question: Question, attempt: int = 1, before: Answer | None = None) -> Turn:
+def take_placed_turn(parts: Parts, hands: Fingers, question: Question, attempt: int = 1, before: Answer | None = None) -> Turn:
     """``take_turn`` for a question whose ``way`` is "digits" or "choice"; no microphone is needed."""
     turn = _Placing(parts, question, attempt, before)
     turn.hands = hands
@@ -66,7 +75,10 @@ def take_placed_turn(parts: Parts, hands: Hands, question: Question, attempt: in
 
 
 class _Placing(Play):
-    hands: Hands
+    hands: Fingers
+
+    def after_reading(self) -> str:
+        return "Read it aloud, then press g: the child's turn begins then."
 
     def hear(self) -> Choice | None:
         pressed: list[Choice] = []
@@ -88,7 +100,7 @@ class _Placing(Play):
             else Given(digits=placed.digits, seconds=placed.seconds)
         )
         outcome = self.parts.guide.take(given, self.parts.now())
-        self.keep(outcome.judgement, built=None if chosen else placed.digits, voice_after=placed.seconds)
+        self.keep(outcome, built=None if chosen else placed.digits, voice_after=placed.seconds)
         again = self.parts.guide.next_question(self.parts.now()) is self.question
         if outcome.judgement.verdict == "unclear" and not again:
             self.parts.report(ParentNeeded("It was not clear what was put down."))

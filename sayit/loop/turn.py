@@ -12,14 +12,14 @@ from typing import Any, Protocol
 
 from sayit.errors import SayitError
 from sayit.loop.ears import Ears, Sound
-from sayit.loop.events import Asked, Caught, Corrected, Event, Judged, Listening, Notice, ParentNeeded
+from sayit.loop.events import Asked, Caught, Corrected, Event, Judged, Listening, Note, Notice, ParentNeeded
 from sayit.loop.parent import Choice, Parent
 from sayit.numbers import Judgement, read
 from sayit.practice.question import Answer as Given
 from sayit.practice.question import Question, Said, said
 from sayit.speech.capture import MicrophoneLost
 from sayit.speech.listener import Heard, Listener
-from sayit.store import Answer, Record, Session
+from sayit.store import Answer, Record, Session, keep_sound
 
 WAIT_FOR_PARENT = 30.0
 """Seconds that the child waits for a parent who is needed but does not come."""
@@ -28,7 +28,7 @@ _VERDICTS = (Choice.RIGHT, Choice.WRONG)
 
 
 class Outcome(Protocol):
-    """What follows from an answer."""
+    """What follows from an answer. A ``note`` beside it is a sentence for the parent."""
 
     judgement: Judgement
     reply: tuple[Said, ...]
@@ -56,13 +56,23 @@ class Speaker(Protocol):
         ...
 
 
+@dataclass(frozen=True, slots=True)
+class Seat:
+    """One of the children of a sitting: its name, its session in the record, and a speaker that calls it by its name."""
+
+    child: str
+    session: Session
+    speaker: Speaker
+
+
 @dataclass(slots=True)
 class Parts:
     """All that a turn is played with.
 
     ``ears`` is None where there is no microphone: then the parent judges.
     ``listener`` gives the recogniser and waits until it is loaded. ``pause`` is
-    how long (seconds) a parent can correct a verdict before the next question.
+    how long (seconds) a parent can correct a verdict before the next question. With
+    ``seats`` several children take turns: ``session`` and ``speaker`` are then those of whose turn it is.
     """
 
     record: Record
@@ -75,6 +85,7 @@ class Parts:
     report: Callable[[Event], None]
     now: Callable[[], datetime]
     pause: float = 1.5
+    seats: tuple[Seat, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,9 +124,8 @@ class Play:
     def ask(self) -> Choice | None:
         self.prompt = self.parts.speaker.say(self.question.say)
         wait: float | None = 0
-        if self.parts.ears and self.parts.parent.present and not self.parts.speaker.aloud:
-            # Otherwise the reader's own voice would be taken for the answer.
-            self.parts.report(ParentNeeded("Read it aloud, then press g: your turn is over and listening begins."))
+        if self.parts.parent.present and not self.parts.speaker.aloud and (why := self.after_reading()):
+            self.parts.report(ParentNeeded(why))
             wait = None
         while (choice := self.parts.parent.decide(wait)) and choice is not Choice.GO:
             # A verdict given while the prompt was said can only mean the answer before.
@@ -129,6 +139,13 @@ class Play:
         self.asked_at = self.parts.now()
         self.parts.report(Asked(self.question, self.attempt))
         return None
+
+    def after_reading(self) -> str:
+        """What the parent who reads the prompt aloud has to be waited for; "" for nothing."""
+        if self.question.show and self.question.show.seconds:
+            return "Read it aloud, then press g: it is shown for a moment."
+        # Otherwise the reader's own voice would be taken for the answer.
+        return "Read it aloud, then press g: your turn is over and listening begins." if self.parts.ears else ""
 
     def hear(self) -> Choice | None:
         pressed: list[Choice] = []
@@ -165,7 +182,7 @@ class Play:
         given = Given(words=heard.words, seconds=sound.voice_after, sure=heard.clear)
         outcome = self.parts.guide.take(given, self.parts.now())
         self.keep(
-            outcome.judgement,
+            outcome,
             heard=heard.words,
             heard_form=read(heard.words).form if heard.words else "none",
             confidence=heard.confidence,
@@ -175,6 +192,7 @@ class Play:
             audio_seconds=heard.audio_seconds,
             work_seconds=heard.work_seconds,
         )
+        self.keep_sound(sound)
         again = self.parts.guide.next_question(self.parts.now()) is self.question
         if outcome.judgement.verdict == "unclear":
             if sound.advice:
@@ -198,7 +216,7 @@ class Play:
         if choice not in _VERDICTS:
             return self.leave(choice)
         outcome = self.parts.guide.take(Given(verdict=choice.value), self.parts.now())
-        self.keep(outcome.judgement, judged_by="parent")
+        self.keep(outcome, judged_by="parent")
         self.parts.speaker.say(outcome.reply)
         return self.settle(self.parts.parent.decide(self.parts.pause))
 
@@ -220,9 +238,9 @@ class Play:
             self.answer, _ = self.correct(self.answer, choice)
         return choice
 
-    def keep(self, judgement: Judgement, **heard: Any) -> None:
+    def keep(self, outcome: Outcome, **heard: Any) -> None:
         """Put a judged answer into the record, before anything else can go wrong."""
-        session, question = self.parts.session, self.question
+        session, question, judgement = self.parts.session, self.question, outcome.judgement
         self.answer = self.parts.record.keep(
             Answer(
                 session=session.id,
@@ -245,10 +263,26 @@ class Play:
             )
         )
         self.parts.report(Judged(self.answer, judgement))
+        self.tell(outcome)
+
+    def keep_sound(self, sound: Sound) -> None:
+        """Keep the sound of the answer just kept, where the parent turned that on for the child."""
+        if not len(sound.samples):
+            return
+        try:
+            self.answer = keep_sound(self.parts.record, self.answer, sound.samples)
+        except SayitError as error:
+            self.parts.report(Notice("not-recorded", str(error)))
+
+    def tell(self, outcome: Outcome | None) -> None:
+        """Tell the parent why the practice goes on as it does."""
+        if note := getattr(outcome, "note", ""):
+            self.parts.report(Note(note))
 
     def correct(self, answer: Answer, choice: Choice) -> tuple[Answer, Any]:
         now = self.parts.now()
         corrected = self.parts.record.override(answer, choice.value, at=now)
         outcome = self.parts.guide.override(choice.value, now)
         self.parts.report(Corrected(corrected))
+        self.tell(outcome)
         return corrected, outcome

@@ -3,6 +3,7 @@
 from datetime import datetime
 
 from sayit.errors import SayitError
+from sayit.practice.activities import asks
 from sayit.practice.learner import Learner, Past, fold
 from sayit.practice.path import load_path
 from sayit.store.entries import Child, Placement
@@ -55,9 +56,22 @@ def settle(learner: Learner, placement: Placement) -> None:
     learner.limit, learner.pace, learner.skipped = placement.limit, placement.pace, placement.skipped
     slugs = learner.path.slugs
     if placement.step in slugs:
-        learner.step = placement.step
+        go_to(learner, placement.step)
     elif learner.step not in slugs:
         learner.step = slugs[-1]
+
+
+def go_to(learner: Learner, step: str) -> None:
+    """Put the learner at ``step``; one that was done before is then done again, not passed by the next right answer.
+
+    ``SayitError`` for an unknown step.
+    """
+    data = learner.path[step]
+    if learner.step != data.slug:
+        for ask in asks(data, needed=True):
+            if skill := learner.skills.get(f"{data.slug}/{ask}"):
+                skill.seen, skill.right, skill.recent = 0, 0, []
+    learner.step = data.slug
 
 
 def _past(

@@ -8,6 +8,7 @@ from pathlib import Path
 from secrets import token_hex
 from typing import TYPE_CHECKING
 
+from sayit.errors import SayitError
 from sayit.store.entries import Answer, Child
 
 if TYPE_CHECKING:
@@ -28,25 +29,37 @@ def keep_sound(record: "Record", answer: Answer, samples: "np.ndarray") -> Answe
     """Keep the sound of an answer that the record has, if the parent turned recordings on for the child.
 
     ``samples`` are float32, mono, 16 kHz. Returns the answer with its ``recording``
-    (a path inside ``folder``), or as it was where nothing is to be kept.
+    (a path inside ``folder``), or as it was where nothing is to be kept. ``SayitError``
+    where the file cannot be written; the answer itself is kept all the same.
     """
-    import soundfile
-
     child = next((child for child in record.children() if child.id == answer.child), None)
     if child is None or not child.keep_audio_days:
         return answer
+    import soundfile
+
     name = f"{child.id}/{answer.judged_at:%Y%m%dT%H%M%S}-{token_hex(4)}.flac"
     path = folder(record) / name
-    path.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
     # The row first: a file that no row names counts as left over.
-    answer = record.set_recording(answer, name)
-    with open(os.open(path, os.O_CREAT | os.O_EXCL | os.O_WRONLY, 0o600), "wb") as file:
-        soundfile.write(file, samples, 16_000, format="FLAC")
-    return answer
+    named = record.set_recording(answer, name)
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
+        with open(os.open(path, os.O_CREAT | os.O_EXCL | os.O_WRONLY, 0o600), "wb") as file:
+            soundfile.write(file, samples, 16_000, format="FLAC")
+    except (OSError, soundfile.SoundFileError) as error:
+        path.unlink(missing_ok=True)
+        record.set_recording(named, None)
+        raise SayitError(
+            f"A recording of {child.name} could not be kept in {path.parent}: look whether the disk is full. "
+            "The answer itself is kept."
+        ) from error
+    return named
 
 
 def delete_expired(record: "Record", at: datetime) -> int:
-    """Delete recordings past their day limit, and files that no answer names; returns how many files went."""
+    """Delete recordings past their day limit, and files that no answer names; returns how many files went.
+
+    ``SayitError`` names the first file that cannot be deleted.
+    """
     place = folder(record)
     gone = 0
     for child in record.children():
@@ -74,4 +87,6 @@ def _delete(path: Path) -> int:
         path.unlink()
     except FileNotFoundError:
         return 0
+    except OSError as error:
+        raise SayitError(f"A recording that is past its days cannot be deleted ({error.strerror}): delete {path} yourself.") from error
     return 1

@@ -7,9 +7,9 @@ import time
 
 import pytest
 
-from sayit.loop.keys import open_keys
+from sayit.loop.keys import BACK, ENTER, open_keys
 from sayit.loop.parent import Choice
-from sayit.loop.terminal import KeyParent
+from sayit.loop.typed import KeyParent
 
 pytestmark = pytest.mark.skipif(os.name == "nt", reason="POSIX terminals")
 
@@ -32,8 +32,8 @@ def terminal(monkeypatch):
 
 def test_keys_come_without_enter_and_in_order(terminal):
     with open_keys() as keys:
-        os.write(terminal, b"rW \n")
-        assert [keys.wait(1) for _ in range(4)] == ["r", "w", " ", " "]
+        os.write(terminal, b"rW 70\x7f\n")
+        assert [keys.wait(1) for _ in range(7)] == ["r", "w", " ", "7", "0", BACK, ENTER]
         assert keys.wait(0) is None
 
 
@@ -46,13 +46,13 @@ def test_waiting_ends_with_the_key_or_the_time(terminal):
         assert keys.wait(None) == "s"
 
 
-def test_arrows_function_keys_and_other_letters_are_no_keys(terminal):
+def test_arrows_function_keys_and_other_signs_are_no_keys(terminal):
     with open_keys() as keys:
         os.write(terminal, b"\x1b[A")
         assert keys.wait(0.1) is None
         os.write(terminal, b"\x1bOQ")
         assert keys.wait(0.1) is None
-        os.write(terminal, "é7-".encode() + b"a")
+        os.write(terminal, "é²-".encode() + b"a")
         assert keys.wait(1) == "a"
 
 
