@@ -4,29 +4,10 @@ from collections.abc import Callable, Sequence
 from random import Random
 
 from sayit.loop.events import Event, Notice, Speaking
-from sayit.numbers import name
 from sayit.practice.question import Said
 from sayit.speech.phrases import Bank
 from sayit.speech.utterance import Utterance
 from sayit.speech.voice import Voice
-
-_KEYS = {
-    "ask.say-back": "ask-back",
-    "ask.other-way-explicit": "ask-explicit",
-    "ask.other-way-plain": "ask-plain",
-    "reply.yes": "answer-right",
-    "reply.model": "answer-wrong",
-    "reply.again": "answer-unclear",
-    "reply.not-heard": "answer-not-heard",
-    "reply.not-a-number": "answer-not-a-number",
-    "session.parent-listens": "grown-up-listens",
-    "session.hello": "hello",
-    "session.goodbye": "goodbye",
-}
-"""What the practice wants said, and the phrase of the bank that says it."""
-
-_FILLS = {"ask-explicit": "plain", "ask-plain": "explicit"}
-"""Phrases that call their number by its form."""
 
 
 class Speaker:
@@ -63,10 +44,5 @@ class Speaker:
         return " ".join(utterance.text for utterance in utterances)
 
     def _utterance(self, phrase: Said) -> Utterance:
-        values = {blank: name(named.value, named.form) for blank, named in phrase.values}
-        key = _KEYS.get(phrase.key, phrase.key)
-        if phrase.key == "reply.other-form":
-            key = f"answer-other-{dict(phrase.values)['number'].form}"
-        if key in _FILLS:
-            values = {_FILLS[key]: values["number"]}
-        return self._bank.choose(key, self._random, child=self._child, **values)
+        numbers = {blank: named.words for blank, named in phrase.values}
+        return self._bank.choose(phrase.key, self._random, child=self._child, **numbers)

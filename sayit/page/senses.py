@@ -4,22 +4,20 @@ from __future__ import annotations
 
 import math
 import threading
-from collections.abc import Callable, Iterator, Sequence
-from dataclasses import replace
+from collections.abc import Callable, Iterator
 
 import numpy as np
 
 from sayit.loop.ears import TRIES, Sound, catch
-from sayit.loop.speaking import _KEYS, Speaker
-from sayit.numbers import name
+from sayit.loop.speaking import Speaker
 from sayit.page.screen import Screen, ScreenAway
 from sayit.page.settings import Settings
-from sayit.practice.question import Named, Question, Said
+from sayit.practice.question import Question
 from sayit.speech.capture import MicrophoneLost, Source
 from sayit.speech.endpoint import EndRule
 from sayit.speech.playback import NoLoudspeaker
 from sayit.speech.synthesis import NoVoice
-from sayit.speech.utterance import Utterance, number
+from sayit.speech.utterance import Utterance
 from sayit.speech.voice import SPOKEN_RATE, Voice, VoiceSettings, open_voice
 
 __all__ = ["Metered", "PageEars", "PageSpeaker", "PageVoice", "end_rule", "english_voices", "loudness"]
@@ -155,39 +153,8 @@ class PageVoice:
 
 
 class PageSpeaker(Speaker):
-    """A speaker for a practice that asks more than the phrase bank has words for.
-
-    A phrase of the bank is said as it is. Of the others those are said plainly that the
-    screen explains by itself (digits to read, things to see, places to fill); the rest is left out.
-    """
+    """A speaker for the page."""
 
     def knows(self, question: Question) -> bool:
-        """Whether a child who hears this question knows what to do."""
-        return all(self._in_bank(phrase) or phrase.key in _SHOWN for phrase in question.say)
-
-    def say(self, phrases: Sequence[Said]) -> str:
-        usable = [phrase for phrase in phrases if self._in_bank(phrase) or phrase.key in _SHOWN or phrase.key in _STANDS_FOR]
-        return super().say([_nameable(phrase) for phrase in usable])
-
-    def _utterance(self, phrase: Said) -> Utterance:
-        if self._in_bank(phrase):
-            return super()._utterance(phrase)
-        if phrase.key == "ask.build":
-            return number(" ".join(name(named.value, named.form) for _, named in phrase.values))
-        if phrase.key in _STANDS_FOR:
-            return super()._utterance(replace(phrase, key=_STANDS_FOR[phrase.key], values=phrase.values[:1]))
-        return super()._utterance(Said("your-turn"))
-
-    def _in_bank(self, phrase: Said) -> bool:
-        return phrase.key == "reply.other-form" or _KEYS.get(phrase.key, phrase.key) in self._bank.wordings
-
-
-_SHOWN = ("ask.build", "ask.read-out-plain", "ask.glimpse")
-_STANDS_FOR = {"reply.model-built": "answer-wrong", "reply.at-once": "answer-right"}
-
-
-def _nameable(phrase: Said) -> Said:
-    values = tuple(
-        (blank, named if named.form in ("plain", "explicit") else Named(named.value)) for blank, named in phrase.values
-    )
-    return replace(phrase, values=values)
+        """Whether a child who hears this question knows what to do: always, the bank has all phrases."""
+        return True

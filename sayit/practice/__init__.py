@@ -1,7 +1,47 @@
-"""What is asked, how it is judged, and what follows; pure: clock and randomness come in as arguments."""
+"""What is asked, how it is judged, and what follows; pure: clock and randomness come in as arguments.
 
-from sayit.practice.activities import judge_answer
-from sayit.practice.asking import Asking, ask, draw
-from sayit.practice.question import Answer, Named, Question, Said, said
+The names below are fetched on first use, because much of the tool needs few of them.
+"""
 
-__all__ = ["Answer", "Asking", "Named", "Question", "Said", "ask", "draw", "judge_answer", "said"]
+from importlib import import_module
+from typing import Any
+
+_HOME = {
+    "Aim": "aims",
+    "Answer": "question",
+    "Asking": "asking",
+    "Closing": "aims",
+    "Learner": "learner",
+    "Named": "question",
+    "Outcome": "replies",
+    "PHRASES": "phrases",
+    "Past": "learner",
+    "Path": "path",
+    "Placement": "placement",
+    "Plan": "plan",
+    "Question": "question",
+    "Said": "question",
+    "Session": "session",
+    "Sitting": "turns",
+    "Step": "path",
+    "ask": "asking",
+    "draw": "asking",
+    "fold": "learner",
+    "judge_answer": "activities",
+    "load_path": "path",
+    "plan_week": "plan",
+    "question_from_key": "activities",
+    "rebuild": "learner",
+    "said": "question",
+    "start_placement": "placement",
+    "start_session": "session",
+    "start_sitting": "turns",
+}
+
+__all__ = sorted(_HOME)
+
+
+def __getattr__(name: str) -> Any:
+    if name not in _HOME:
+        raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+    return getattr(import_module(f"{__name__}.{_HOME[name]}"), name)

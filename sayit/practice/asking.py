@@ -16,7 +16,8 @@ from sayit.numbers import Judgement
 from sayit.practice.activities import ACTIVITIES, judge_answer
 from sayit.practice.path import FURTHEST, Step
 from sayit.practice.pools import Pool
-from sayit.practice.question import Answer, Named, Question, Said, said
+from sayit.practice.question import Answer, Question, Said
+from sayit.practice.replies import once_more, reply
 
 FORMS = ("plain", "explicit")
 WAYS = ("say-back", "other-way")
@@ -78,7 +79,7 @@ class Asking:
         judgement = judge_answer(question, answer)
         if judgement.verdict == "unclear":
             if self._attempts < self._tries(question):
-                return Outcome(judgement, (_once_more(answer),))
+                return Outcome(judgement, (once_more(answer),))
         self._open = None
         return self._outcome(question, judgement)
 
@@ -104,13 +105,10 @@ class Asking:
         self._open = None
 
     def _outcome(self, question: Question, judgement: Judgement) -> Outcome:
-        if judgement.verdict == "right":
-            return Outcome(judgement, (said("reply.yes", number=_answer_of(question)),))
-        if self._returns and question.key not in self._returned:
+        missed = judgement.verdict != "right"
+        if missed and self._returns and question.key not in self._returned:
             self._waiting.append((self._asked + COMES_BACK, question))
-        if judgement.verdict == "other-form":
-            return Outcome(judgement, (said("reply.other-form", number=_answer_of(question)),))
-        return Outcome(judgement, (model(question),))
+        return Outcome(judgement, reply(question, judgement, "missed" if missed else "untimed"))
 
     def _choose(self) -> Question | None:
         if question := self._put_off:
@@ -122,17 +120,6 @@ class Asking:
                 self._returned.add(entry[1].key)
                 return entry[1]
         return next(self._questions, None)
-
-
-def model(question: Question) -> Said:
-    """The right answer, said without a word about the child's."""
-    return said("reply.model", number=_answer_of(question))
-
-
-def _once_more(answer: Answer) -> Said:
-    if answer.words:
-        return said("reply.again")
-    return said("reply.not-heard" if answer.seconds is None else "reply.not-a-number")
 
 
 def draw(
@@ -170,12 +157,10 @@ def ask(number: int, form: str, way: str = "say-back") -> Question:
     """
     activity = ACTIVITIES[way]
     if activity.suits(number, form):
-        return replace(activity.ask(_FREE, (number,), form), form=form)
+        question = activity.ask(_FREE, (number,), form)
+        # "Any" of both forms is not what the parent set; things to see and digits to tell have a form of their own.
+        return replace(question, form=form) if question.form == "any" and form in FORMS else question
     return replace(ACTIVITIES["say-back"].ask(_FREE, (number,), "plain"), form=form)
-
-
-def _answer_of(question: Question) -> Named:
-    return Named(question.value, question.form)
 
 
 _FREE = Step(

@@ -8,10 +8,11 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from random import Random
 
+from sayit.numbers import FORMS
 from sayit.practice.activities import make_question, split
 from sayit.practice.activities.activity import differs
 from sayit.practice.activities.claps import lesson
-from sayit.practice.path import Path
+from sayit.practice.path import Path, Step
 from sayit.practice.question import Named, Question, Said, said
 
 
@@ -33,40 +34,108 @@ class FollowUp:
 
 
 def follow_up(path: Path, question: Question, reasons: tuple[str, ...], random: Random) -> FollowUp:
-    """The next step for a missed question; reasons in the judge's order, the first known one decides."""
+    """The next step for a missed question; reasons in the judge's order, the first known one decides.
+
+    Of "other-number" nothing is known, so it has no step of its own.
+    """
     if question.activity == "claps":
-        return _claps(question)
+        return FollowUp("claps", "Clap it together once, then ask again.", (lesson(question.about[0]),))
     for reason in reasons:
-        if reason in _NEXT:
-            return _NEXT[reason](path, question, random)
+        if detour := _DETOURS.get(reason):
+            return detour.taken(reason, _Place(path, question, random))
+        if special := _SPECIAL.get(reason):
+            return special(_Place(path, question, random))
     return FollowUp("", "Not yet: the answer was said, and the question comes back.", again=False)
 
 
-def _moves(path: Path, question: Question, random: Random, *steps: tuple[str, int]) -> tuple[Question, ...]:
-    """Questions of these kinds and numbers, each at the step where its number is at home."""
-    made = []
-    for ask, number in steps:
-        activity, variant = split(ask)
-        step = path.home(number) if number not in path[question.step].numbers else path[question.step]
-        if activity.suits(number, variant) and (ask, number) != (question.ask, question.about[0]):
-            made.append(make_question(step, ask, number, random, "follow-up"))
-    return tuple(made)
+@dataclass(frozen=True, slots=True)
+class _Place:
+    """Where a mistake was made."""
+
+    path: Path
+    question: Question
+    random: Random
+
+    @property
+    def number(self) -> int:
+        """The number that the mistake was made in: for "which is more" the larger, next door the answer."""
+        question = self.question
+        return question.value if question.activity in ("which-more", "next-door") else question.about[0]
+
+    def moves(self, *steps: tuple[str, int]) -> tuple[Question, ...]:
+        """Questions of these kinds and numbers, at the missed one's step where it has the number; never the missed one."""
+        own, question = self.path[self.question.step], self.question
+        return tuple(
+            self._one(own if number in own.numbers else self.path.home(number), ask, number)
+            for ask, number in steps
+            if _suits(ask, number) and (ask, number) != (question.ask, question.about[0])
+        )
+
+    def piece(self, ask: str, number: int) -> Question:
+        """A question about a smaller number, where that is at home."""
+        return self._one(self.path.home(number), ask, number)
+
+    def _one(self, step: Step, ask: str, number: int) -> Question:
+        return make_question(step, ask, number, self.random, "follow-up")
 
 
-def _number(question: Question) -> int:
-    """The number that the mistake was made in: for "which is more" the larger, next door the answer."""
-    return question.value if question.activity in ("which-more", "next-door") else question.about[0]
+def _suits(ask: str, number: int) -> bool:
+    activity, variant = split(ask)
+    return activity.suits(number, variant)
 
 
-def _teen_ty(path: Path, question: Question, random: Random) -> FollowUp:
-    number = _number(question)
+@dataclass(frozen=True, slots=True)
+class _Detour:
+    """A detour about the number itself: ``why`` for the parent, how it is ``named`` to the child, what is asked."""
+
+    why: str
+    named: str = ""
+    asks: tuple[str, ...] = ()
+
+    def taken(self, reason: str, place: _Place) -> FollowUp:
+        say = (said(f"follow.{reason}", number=Named(place.number, self.named)),) if self.named else ()
+        return FollowUp(reason, self.why, say, place.moves(*((ask, place.number) for ask in self.asks)))
+
+
+_DETOURS = {
+    "other-form": _Detour("The number was right, said the other way: hear it once in the form asked, then ask again."),
+    "not-a-number": _Detour("No number was heard: ask once more."),
+    "lost-zero": _Detour(
+        "An empty place was left out: tell the digits place by place, then ask again.", "digits", ("places",)
+    ),
+    "added-part": _Detour(
+        "A part was put in that is not there: tell the digits place by place, then ask again.", "digits", ("places",)
+    ),
+    "other-digit": _Detour(
+        "One digit was another: tell the digits place by place, then ask again.", "digits", ("places",)
+    ),
+    "digits-swapped": _Detour(
+        "Two digits changed places: say it in tens and tell its digits, then ask again.",
+        "explicit",
+        ("say-back:explicit", "places"),
+    ),
+    "wrong-place-word": _Detour(
+        "The digits are right, the places are not: tell the digits place by place, then ask again.",
+        "explicit",
+        ("places", "tens-in:tens"),
+    ),
+    "dropped-part": _Detour(
+        "A part of the number was left out: hear it again in parts, tell the places, then ask again.",
+        "explicit",
+        ("say-back:explicit", "places"),
+    ),
+}
+
+
+def _teen_ty(place: _Place) -> FollowUp:
+    number = place.number
     teen = next((teen for teen in map(_teen, (number % 100, number // 1000 % 100)) if teen), 13)
     whole = (teen - 10) * 10
     return FollowUp(
         "teen-ty-swap",
         "A teen and a ten sound alike: say them in tens, clap them, then ask again.",
         (said("follow.teen-ty-swap", teen=Named(teen, "explicit"), ty=Named(whole, "explicit")),),
-        _moves(path, question, random, ("say-back:explicit", number), ("claps:count", whole)),
+        place.moves(("say-back:explicit", number), ("claps:count", whole)),
     )
 
 
@@ -77,182 +146,72 @@ def _teen(part: int) -> int | None:
     return 10 + part // 10 if part in range(30, 91, 10) else None
 
 
-def _lost_zero(path: Path, question: Question, random: Random) -> FollowUp:
-    number = _number(question)
-    return FollowUp(
-        "lost-zero",
-        "An empty place was left out: tell the digits place by place, then ask again.",
-        (said("follow.lost-zero", number=Named(number, "digits")),),
-        _moves(path, question, random, ("places", number)),
-    )
-
-
-def _other_form(path: Path, question: Question, random: Random) -> FollowUp:
-    return FollowUp(
-        "other-form",
-        "The number was right, said the other way: hear it once in the form asked, then ask again.",
-    )
-
-
-def _counted(path: Path, question: Question, random: Random) -> FollowUp:
-    number = _number(question)
+def _counted(place: _Place) -> FollowUp:
+    number = place.number
     smaller = sorted({max(1, number // 2), max(1, number - 2)} - {number})
-    step = path.steps[0]
-    moves = tuple(
-        make_question(path.home(less) if less in path.home(less).numbers else step, "glimpse", less, random, "follow-up")
-        for less in smaller
-        if split("glimpse")[0].suits(less, "")
-    )
     return FollowUp(
         "counted",
         "This was counted, one by one: show smaller groups for a moment, then the same again.",
         (said("follow.counted"),),
-        moves if question.activity == "glimpse" else (),
+        tuple(place.piece("glimpse", less) for less in smaller) if place.question.activity == "glimpse" else (),
     )
 
 
-def _swapped(path: Path, question: Question, random: Random) -> FollowUp:
-    number = _number(question)
-    return FollowUp(
-        "digits-swapped",
-        "Two digits changed places: say it in tens and tell its digits, then ask again.",
-        (said("follow.digits-swapped", number=Named(number, "explicit")),),
-        _moves(path, question, random, ("say-back:explicit", number), ("places", number)),
-    )
-
-
-def _wrong_place(path: Path, question: Question, random: Random) -> FollowUp:
-    number = _number(question)
-    return FollowUp(
-        "wrong-place-word",
-        "The digits are right, the places are not: tell the digits place by place, then ask again.",
-        (said("follow.wrong-place-word", number=Named(number, "explicit")),),
-        _moves(path, question, random, ("places", number), ("tens-in:tens", number)),
-    )
-
-
-def _glued(path: Path, question: Question, random: Random) -> FollowUp:
-    number = _number(question)
-    digits = str(number)
-    largest = int(digits[0]) * 10 ** (len(digits) - 1)
+def _glued(place: _Place) -> FollowUp:
+    number = place.number
+    place_value = 10 ** (len(str(number)) - 1)
+    largest = number // place_value * place_value
+    alone = (place.piece("build:plain", largest),) if largest != number else ()
     return FollowUp(
         "glued-parts",
         "The parts were written one after the other: build the largest part alone, tell the places, then ask again.",
         (said("follow.glued-parts", number=Named(number, "digits")),),
-        (
-            *(_one(path, "build:plain", largest, random) if largest != number else ()),
-            *_moves(path, question, random, ("places", number)),
-        ),
+        (*alone, *place.moves(("places", number))),
     )
 
 
-def _one(path: Path, ask: str, number: int, random: Random) -> tuple[Question, ...]:
-    return (make_question(path.home(number), ask, number, random, "follow-up"),)
+def _digit_by_digit(place: _Place) -> FollowUp:
+    form = "explicit" if differs(place.number) else "plain"
+    why = "The digits were read out one by one: hear the number as tens and ones, then ask again."
+    return _Detour(why, "explicit", (f"say-back:{form}",)).taken("digit-by-digit", place)
 
 
-def _dropped(path: Path, question: Question, random: Random) -> FollowUp:
-    number = _number(question)
-    return FollowUp(
-        "dropped-part",
-        "A part of the number was left out: hear it again in parts, tell the places, then ask again.",
-        (said("follow.dropped-part", number=Named(number, "explicit")),),
-        _moves(path, question, random, ("say-back:explicit", number), ("places", number)),
-    )
+def _put_together(place: _Place) -> FollowUp:
+    form = place.question.form if place.question.form in FORMS else "plain"
+    why = "The name was not put together as one: hear it in one form and say it back, then ask again."
+    return _Detour(why, asks=(f"say-back:{form}",)).taken("mixed-form", place)
 
 
-def _digit_by_digit(path: Path, question: Question, random: Random) -> FollowUp:
-    number = _number(question)
-    ask = "say-back:explicit" if differs(number) else "say-back:plain"
-    return FollowUp(
-        "digit-by-digit",
-        "The digits were read out one by one: hear the number as tens and ones, then ask again.",
-        (said("follow.digit-by-digit", number=Named(number, "explicit")),),
-        _moves(path, question, random, (ask, number)),
-    )
-
-
-def _off_by_one(path: Path, question: Question, random: Random) -> FollowUp:
-    number = question.value
-    steps = [("next-door:next", number - 1)] if number > 1 else []
+def _off_by_one(place: _Place) -> FollowUp:
+    number = place.question.value
+    moves = place.moves(("next-door:next", number - 1))
     return FollowUp(
         "off-by-one",
         "One too many or too few: find its neighbour, then ask again.",
-        (said("follow.off-by-one", number=Named(number)),),
-        _moves(path, question, random, *steps),
+        (said("follow.off-by-one", number=Named(number)),) if moves else (),
+        moves,
     )
 
 
-def _off_by_ten(path: Path, question: Question, random: Random) -> FollowUp:
-    number = question.value
-    steps = [("next-door:ten-more", number - 10), ("tens-in:tens", number)] if number > 10 else []
+def _off_by_ten(place: _Place) -> FollowUp:
+    number = place.question.value
     return FollowUp(
         "off-by-ten",
         "One ten too many or too few: find ten more and say how many tens, then ask again.",
         (said("follow.off-by-ten", number=Named(number, "explicit")),),
-        _moves(path, question, random, *steps)[:2],
+        place.moves(("next-door:ten-more", number - 10), ("tens-in:tens", number)) if number > 10 else (),
     )
 
 
-def _claps(question: Question) -> FollowUp:
-    why = "Clap it together once, then ask again."
-    return FollowUp("claps", why, (lesson(question.about[0]),))
-
-
-def _added(path: Path, question: Question, random: Random) -> FollowUp:
-    number = _number(question)
-    return FollowUp(
-        "added-part",
-        "A part was put in that is not there: tell the digits place by place, then ask again.",
-        (said("follow.added-part", number=Named(number, "digits")),),
-        _moves(path, question, random, ("places", number)),
-    )
-
-
-def _other_digit(path: Path, question: Question, random: Random) -> FollowUp:
-    number = _number(question)
-    return FollowUp(
-        "other-digit",
-        "One digit was another: tell the digits place by place, then ask again.",
-        (),
-        _moves(path, question, random, ("places", number)),
-    )
-
-
-def _put_together(path: Path, question: Question, random: Random) -> FollowUp:
-    number = _number(question)
-    form = question.form if question.form in ("plain", "explicit") else "plain"
-    return FollowUp(
-        "mixed-form",
-        "The name was not put together as one: hear it in one form and say it back, then ask again.",
-        (),
-        _moves(path, question, random, (f"say-back:{form}", number)),
-    )
-
-
-def _not_a_number(path: Path, question: Question, random: Random) -> FollowUp:
-    return FollowUp("not-a-number", "No number was heard: ask once more.")
-
-
-_NEXT: dict[str, Callable[[Path, Question, Random], FollowUp]] = {
-    "other-form": _other_form,
+_SPECIAL: dict[str, Callable[[_Place], FollowUp]] = {
     "teen-ty-swap": _teen_ty,
-    "lost-zero": _lost_zero,
-    "added-part": _added,
-    "other-digit": _other_digit,
-    "malformed": _put_together,
-    "mixed-form": _put_together,
-    "made-up-word": _put_together,
-    "uncommon-name": _put_together,
     "glued-parts": _glued,
-    "digits-swapped": _swapped,
-    "wrong-place-word": _wrong_place,
-    "dropped-part": _dropped,
-    "digit-by-digit": _digit_by_digit,
     "counted": _counted,
     "off-by-one": _off_by_one,
     "off-by-ten": _off_by_ten,
-    "not-a-number": _not_a_number,
+    "digit-by-digit": _digit_by_digit,
+    **dict.fromkeys(("mixed-form", "malformed", "made-up-word", "uncommon-name"), _put_together),
 }
 
-REASONS = tuple(_NEXT)
+REASONS = (*_DETOURS, *_SPECIAL)
 """All reasons that have a next step of their own."""

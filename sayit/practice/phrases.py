@@ -1,6 +1,12 @@
-"""All that the practice wants said: the key of each phrase, and the numbers that fill its blanks."""
+"""All that is said: the key of each phrase, and the blanks that numbers fill. The wordings are in the phrase bank."""
 
 PHRASES: dict[str, tuple[str, ...]] = {
+    # A sitting.
+    "session.hello": (),
+    "session.goodbye": (),
+    "session.parent-listens": (),  # the microphone is gone, and the parent judges
+    "your-turn": (),  # in a sitting of several, the turn passes on
+    "sound-check": (),
     # Questions. What follows a key says what is asked.
     "ask.say-back": ("number",),  # say it back
     "ask.other-way-explicit": ("number",),  # heard plain, wanted in tens form
@@ -25,16 +31,20 @@ PHRASES: dict[str, tuple[str, ...]] = {
     "reply.yes": ("number",),
     "reply.model": ("number",),  # the right answer, and that it comes back
     "reply.model-built": ("number", "digits"),  # the right answer and its digits
-    "reply.other-form": ("number",),  # the same number, in the form asked
+    "reply.other-form-explicit": ("number",),  # the same number, in the form asked
+    "reply.other-form-plain": ("number",),
+    "reply.other-form-digits": ("number",),  # the same number, told digit by digit
     "reply.again": (),  # not clear
+    "reply.again-built": (),  # what was put down is no number
     "reply.not-heard": (),  # nothing came
     "reply.not-a-number": (),  # something else was said
     # After the right answer was said, what the next question is for.
     "follow.teen-ty-swap": ("teen", "ty"),  # one is one ten and some, the other is so many tens
     "follow.lost-zero": ("number",),  # every place has a digit, the empty one a zero; number in digits
     "follow.added-part": ("number",),  # just these digits; number in digits
+    "follow.other-digit": ("number",),  # these digits; number in digits
     "follow.glued-parts": ("number",),  # one digit for each place; number in digits
-    "follow.digits-swapped": ("number",),  # the tens come first
+    "follow.digits-swapped": ("number",),  # which comes first
     "follow.wrong-place-word": ("number",),
     "follow.dropped-part": ("number",),  # hear all its parts
     "follow.digit-by-digit": ("number",),  # say it as one number

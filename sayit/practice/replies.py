@@ -33,7 +33,8 @@ class Outcome:
 def reply(question: Question, judgement: Judgement, level: str) -> tuple[Said, ...]:
     """What to say after a judged answer."""
     if judgement.verdict == "other-form":
-        return (said("reply.other-form", number=answer_of(question)),)
+        named = answer_of(question)
+        return (said(f"reply.other-form-{named.form}", number=named),)
     if level == "missed":
         return (model(question),)
     yes = said("reply.yes", number=answer_of(question))
@@ -45,20 +46,20 @@ def reply(question: Question, judgement: Judgement, level: str) -> tuple[Said, .
 def model(question: Question) -> Said:
     """The right answer, in the form that was asked for."""
     if question.way == "digits":
-        value = question.value
-        return said("reply.model-built", number=Named(value), digits=Named(value, "digits"))
+        return said("reply.model-built", number=answer_of(question), digits=Named(question.value, "digits"))
     return said("reply.model", number=answer_of(question))
 
 
 def once_more(answer: Answer) -> Said:
     """Asking for the answer again: nothing came, it was no number, or it was not clear."""
-    if answer.words or answer.digits:
+    if answer.digits:
+        return said("reply.again-built")
+    if answer.words:
         return said("reply.again")
     return said("reply.not-heard" if answer.seconds is None else "reply.not-a-number")
 
 
 def answer_of(question: Question) -> Named:
-    """The number expected, in the form expected."""
-    if question.way == "digits":
-        return Named(question.value)
-    return Named(question.value, "plain" if question.form == "any" else question.form)
+    """The number expected, in the form expected; one that was built, in the form in which it was asked."""
+    form = question.variant if question.way == "digits" else question.form
+    return Named(question.value, "plain" if form == "any" else form)

@@ -2,8 +2,8 @@
 
 A bank is a TOML file, ``prompts/en.toml``: each key has one wording or a list of
 wordings, one of which is drawn each time.  Words in braces stand for what
-changes; which of them a phrase may use is fixed here, so that a question cannot
-give its own answer away.
+changes.  The keys, and which numbers a phrase may name, are those of
+``sayit.practice.phrases``, so that a question cannot give its own answer away.
 """
 
 from __future__ import annotations
@@ -13,58 +13,56 @@ import random
 import re
 import string
 import tomllib
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from difflib import get_close_matches
 from pathlib import Path
 
 from sayit.errors import SayitError
+from sayit.practice.phrases import PHRASES
 from sayit.speech.utterance import Part, Utterance
 
-__all__ = ["KEYS", "Bank", "Fields", "open_bank", "parse"]
+__all__ = ["KEYS", "RENAMED", "Bank", "Fields", "open_bank", "parse"]
 
 
 @dataclass(frozen=True, slots=True)
 class Fields:
-    """Which words in braces a phrase may hold, which it must hold, and when it is said."""
+    """Which words in braces a phrase may hold, and which each of its wordings must hold."""
 
-    when: str
-    may: frozenset[str] = frozenset()
-    must: frozenset[str] = frozenset()
-
-
-def _fields(when: str, may: str = "", must: str = "") -> Fields:
-    needed = frozenset(must.split())
-    return Fields(when, frozenset(may.split()) | needed, needed)
+    may: frozenset[str]
+    must: frozenset[str]
 
 
-KEYS: Mapping[str, Fields] = {
-    "hello": _fields("at the start", "child"),
-    "your-turn": _fields("when another child takes a turn", "child"),
-    "sound-check": _fields("to try the loudspeaker"),
-    "explain-explicit": _fields("before the first question in the tens way", must="plain explicit"),
-    "explain-plain": _fields("before the first question in the everyday way", must="plain explicit"),
-    "ask-back": _fields("to have a number said back", must="number"),
-    "ask-explicit": _fields("to have an everyday name said in the tens way", must="plain"),
-    "ask-plain": _fields("to have a tens-way name said in the everyday way", must="explicit"),
-    "answer-right": _fields("after a right answer", "number child"),
-    "answer-other-explicit": _fields("right number, but the everyday way", must="number"),
-    "answer-other-plain": _fields("right number, but the tens way", must="number"),
-    "answer-wrong": _fields("after another number", "child", must="number"),
-    "answer-unclear": _fields("when the answer was not clear"),
-    "answer-not-a-number": _fields("when something else was said"),
-    "answer-not-heard": _fields("when nothing was heard"),
-    "speak-up": _fields("when the child is too quiet"),
-    "step-back": _fields("when the child is too loud or too near"),
-    "grown-up-listens": _fields("when the microphone is gone and the parent judges"),
-    "skip": _fields("when a question is left out", "number"),
-    "rest": _fields("when it is time for a break", "child"),
-    "goodbye": _fields("at the end", "child"),
+_MUST = ("ask.", "reply.model", "reply.other-form")
+"""A question is none without its numbers, and the right answer is always said."""
+
+
+def _fields(key: str, blanks: tuple[str, ...]) -> Fields:
+    return Fields(frozenset((*blanks, "child")), frozenset(blanks) if key.startswith(_MUST) else frozenset())
+
+
+KEYS: Mapping[str, Fields] = {key: _fields(key, blanks) for key, blanks in PHRASES.items()}
+"""Every phrase of the bank."""
+
+RENAMED: Mapping[str, str | None] = {
+    "hello": "session.hello",
+    "goodbye": "session.goodbye",
+    "grown-up-listens": "session.parent-listens",
+    "ask-back": "ask.say-back",
+    "ask-explicit": "ask.other-way-explicit",
+    "ask-plain": "ask.other-way-plain",
+    "answer-right": "reply.yes",
+    "answer-wrong": "reply.model",
+    "answer-other-explicit": "reply.other-form-explicit",
+    "answer-other-plain": "reply.other-form-plain",
+    "answer-unclear": "reply.again",
+    "answer-not-a-number": "reply.not-a-number",
+    "answer-not-heard": "reply.not-heard",
+    **dict.fromkeys(("explain-explicit", "explain-plain", "speak-up", "step-back", "skip", "rest")),
 }
-"""Every phrase of the bank.  ``number`` is the answer, in the form that was asked for."""
+"""Phrases by the names that they had in earlier banks, and their names now; None for those no longer said."""
 
 _EVER = frozenset().union(*(fields.may for fields in KEYS.values()))
-_NUMBERS = frozenset({"number", "plain", "explicit"})
 _FOLLOWS = re.compile(r"[.!?,;:]+")
 
 
@@ -74,31 +72,23 @@ class Bank:
 
     wordings: Mapping[str, tuple[str, ...]]
 
-    def choose(
-        self,
-        key: str,
-        rng: random.Random,
-        *,
-        number: str = "",
-        plain: str = "",
-        explicit: str = "",
-        child: str = "",
-    ) -> Utterance:
+    def choose(self, key: str, rng: random.Random, *, child: str = "", **numbers: str) -> Utterance:
         """Draw one wording of ``key`` and fill it in.
 
-        Names of numbers are words ("four-ten five"), not digits.  A wording that
-        names the child is passed over when ``child`` is empty.  Raises KeyError
-        for a key that the bank does not have and ValueError for a number that
-        the wording needs and was not given: both are mistakes of the caller.
+        ``numbers`` fill its words in braces: names of numbers ("four-ten five"), not
+        digits.  A wording that names the child is passed over when ``child`` is
+        empty.  Raises KeyError for a key that the bank does not have and ValueError
+        for a number that the wording needs and was not given: both are mistakes of
+        the caller.
         """
-        values = {"number": number, "plain": plain, "explicit": explicit, "child": child}
+        values = {**numbers, "child": child}
         usable = [
             (index, wording)
             for index, wording in enumerate(self.wordings[key], 1)
             if child or "child" not in _names(wording)
         ]
         index, wording = rng.choice(usable)
-        if short := [name for name in _names(wording) if not values[name]]:
+        if short := [name for name in _names(wording) if not values.get(name)]:
             raise ValueError(f"phrase {key!r} needs {', '.join(short)}")
         return _fill(f"{key}-{index}", wording, values)
 
@@ -120,8 +110,8 @@ def _fill(slot: str, wording: str, values: Mapping[str, str]) -> Utterance:
     """Put the values in and cut the wording into text and numbers.
 
     A wording with the child's name has no slot: a recording could not say it.
-    Text around a number has the slot with a letter more: ``ask-back-1a`` comes
-    before the number, ``ask-back-1b`` after it.
+    Text around a number has the slot with a letter more: ``ask.say-back-1a`` comes
+    before the number, ``ask.say-back-1b`` after it.
     """
     named = "child" in _names(wording)
     if named:
@@ -169,14 +159,32 @@ def parse(written: str, source: str = "the phrases") -> Bank:
         table = tomllib.loads(written)
     except tomllib.TOMLDecodeError as error:
         raise SayitError(f"{source}: {error}. Check the quotes and commas there.") from error
-    for key in table:
+    found = dict(_flat(table))
+    if former := [key for key in found if key in RENAMED]:
+        raise SayitError(f"{source}: {'; '.join(map(_now, former))}.")
+    for key in found:
         if key not in KEYS:
             near = get_close_matches(key, KEYS, n=1)
             hint = f"did you mean {near[0]!r}?" if near else "take it out."
             raise SayitError(f"{source}: there is no phrase called {key!r}: {hint}")
-    if missing := [key for key in KEYS if key not in table]:
+    if missing := [key for key in KEYS if key not in found]:
         raise SayitError(f"{source}: no wording for {', '.join(map(repr, missing))}: add one.")
-    return Bank({key: _wordings(key, table[key], source) for key in KEYS})
+    return Bank({key: _wordings(key, found[key], source) for key in KEYS})
+
+
+def _flat(table: Mapping[str, object], before: str = "") -> Iterator[tuple[str, object]]:
+    """Keys with what they hold; TOML makes a table of ``ask.build`` where it stands without quotes."""
+    for key, value in table.items():
+        if isinstance(value, dict):
+            yield from _flat(value, f"{before}{key}.")
+        else:
+            yield before + key, value
+
+
+def _now(key: str) -> str:
+    """What to do about a key of an earlier bank."""
+    now = RENAMED[key]
+    return f"call {key!r} {now!r} now" if now else f"take {key!r} out, it is no longer said"
 
 
 def _wordings(key: str, value: object, source: str) -> tuple[str, ...]:
@@ -197,7 +205,7 @@ def _wordings(key: str, value: object, source: str) -> tuple[str, ...]:
         for _, name, form, conversion in pieces:
             if name is None:
                 continue
-            allowed = " ".join(f"{{{name}}}" for name in sorted(fields.may)) or "none"
+            allowed = " ".join(f"{{{name}}}" for name in sorted(fields.may))
             if name not in _EVER or form or conversion:
                 raise SayitError(f"{where}: {{{name}}} is unknown; allowed here: {allowed}.")
             if name not in fields.may:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 from collections.abc import Iterable
 from difflib import get_close_matches
 from pathlib import Path
@@ -11,6 +12,7 @@ import numpy as np
 
 from sayit.errors import SayitError
 from sayit.speech.audio import load
+from sayit.speech.phrases import RENAMED
 
 __all__ = ["NUMBER_WORDS", "Recordings", "open_recordings"]
 
@@ -25,7 +27,7 @@ _ENDINGS = (".wav", ".flac", ".ogg")
 
 
 class Recordings:
-    """The folder ``recorded/``: ``phrases/ask-back-1a.wav``, ``words/four.wav`` and so on.
+    """The folder ``recorded/``: ``phrases/ask.say-back-1a.wav``, ``words/four.wav`` and so on.
 
     Sound files are WAV, FLAC or OGG.  They are read on first use and kept.
     """
@@ -66,9 +68,7 @@ class Recordings:
         lines = []
         for name, path in self._phrases.items():
             if name not in slots:
-                near = get_close_matches(name, slots, n=1)
-                hint = f"Did you mean {near[0]}{path.suffix}?" if near else "See the list in prompts/README.md."
-                lines.append(f"{path} belongs to no phrase and is not used. {hint}")
+                lines.append(f"{path} belongs to no phrase and is not used. {_instead(name, slots, path.suffix)}")
         return tuple(lines)
 
     def _sound(self, path: Path | None) -> np.ndarray | None:
@@ -89,6 +89,15 @@ def open_recordings(rate: int, folder: str | os.PathLike[str] | None = None) -> 
 
         folder = paths.prompts() / "recorded"
     return Recordings(folder, rate)
+
+
+def _instead(name: str, slots: list[str], ending: str) -> str:
+    """What to do about a recording whose name belongs to no phrase."""
+    for former, now in RENAMED.items():
+        if now and (match := re.fullmatch(rf"{former}(-\d+[a-z]?)", name)) and now + match[1] in slots:
+            return f"Its phrase has another name now: call it {now}{match[1]}{ending}."
+    near = get_close_matches(name, slots, n=1)
+    return f"Did you mean {near[0]}{ending}?" if near else "See the list in prompts/README.md."
 
 
 def _listed(folder: Path) -> dict[str, Path]:

@@ -5,59 +5,37 @@ from random import Random
 
 from sayit.loop.planned import Planned
 from sayit.page.questions import draw_ways
-from sayit.page.senses import PageSpeaker
-from sayit.practice import Answer
-from sayit.practice.learner import Learner
-from sayit.practice.path import load_path
-from sayit.practice.session import start_session
-from sayit.speech.phrases import open_bank
+from sayit.practice import Answer, Learner, load_path, start_session
+from sayit.practice.activities import ACTIVITIES
 from tests.page.test_sitting import SLOW
 
 NOON = datetime(2026, 3, 2, 12, 0, tzinfo=UTC)
 
 
-class _Silent:
-    """A voice that cannot be heard, so that what is said can be read."""
-
-    trouble = "silent"
-
-    def __bool__(self):
-        return False
-
-
-def _speaker():
-    return PageSpeaker(open_bank(), _Silent(), random=Random(1), report=lambda event: None, child="Pip")
+def test_a_question_that_cannot_be_asked_here_is_passed_over():
+    session = start_session(Learner(step="teens"), NOON, seed=1, minutes=10)
+    assert Planned(session, lambda question: False).next_question(NOON) is None
+    spoken = Planned(start_session(Learner(step="teens"), NOON, seed=1, minutes=10), lambda question: question.way == "spoken")
+    for _ in range(10):
+        assert spoken.next_question(NOON).way == "spoken"
+        spoken.take(Answer(verdict="right"), NOON)
 
 
-def test_whatever_is_asked_can_be_said_and_replied_to():
-    """Every question of a sitting at every step, answered right and wrong, without a phrase that is missing."""
-    speaker = _speaker()
-    asked = 0
+def test_without_a_say_every_kind_of_question_comes_up():
+    asked = set()
     for step in load_path().slugs:
-        session = start_session(Learner(step=step), NOON, seed=3, minutes=10)
-        guide = Planned(session, speaker.knows)
-        for turn in range(12):
-            question = guide.next_question(NOON)
-            if question is None:
-                break
-            assert speaker.say(question.say)
-            asked += 1
-            outcome = guide.take(Answer(verdict="wrong" if turn % 3 == 0 else "right", seconds=1.0), NOON)
-            speaker.say(outcome.reply)
-    assert asked > 50
-
-
-def test_a_question_whose_meaning_would_not_be_heard_is_passed_over():
-    speaker = _speaker()
-    session = start_session(Learner(step=load_path().slugs[0]), NOON, seed=1, minutes=10)
-    passed = Planned(session, lambda question: False)
-    assert passed.next_question(NOON) is None
-    kept = Planned(start_session(Learner(step=load_path().slugs[0]), NOON, seed=1, minutes=10), speaker.knows)
-    assert speaker.knows(kept.next_question(NOON))
+        for seed in range(4):
+            guide = Planned(start_session(Learner(step=step), NOON, seed=seed, minutes=10))
+            for turn in range(20):
+                if (question := guide.next_question(NOON)) is None:
+                    break
+                asked.add(question.activity)
+                guide.take(Answer(verdict="wrong" if turn % 4 == 0 else "right", seconds=1.0), NOON)
+    assert asked == set(ACTIVITIES)
 
 
 def test_a_correction_where_there_is_no_answer_changes_nothing():
-    guide = Planned(start_session(Learner(step=load_path().slugs[0]), NOON, seed=1, minutes=10), _speaker().knows)
+    guide = Planned(start_session(Learner(step=load_path().slugs[0]), NOON, seed=1, minutes=10))
     question = guide.next_question(NOON)
     assert guide.override("right", NOON) is None
     assert guide.next_question(NOON) is question

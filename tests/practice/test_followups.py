@@ -66,6 +66,22 @@ def test_glued_parts_build_the_largest_part_alone():
     assert keys(found) == ["thousands/build:plain/5000", "thousands-inner-zeros/places/5020"]
 
 
+def test_a_part_too_many_and_a_digit_that_is_another_go_to_saying_the_places():
+    added = after("hundreds/build:plain/300", digits="345")
+    assert added.reason == "added-part" and keys(added) == ["hundreds/places/300"] and added.again
+    assert dict(added.say[0].values)["number"].words == "three zero zero"
+    other = after("tens-and-ones/build:plain/45", digits="48")
+    assert other.reason == "other-digit" and keys(other) == ["tens-and-ones/places/45"] and other.again
+    assert (other.say[0].key, dict(other.say[0].values)["number"].words) == ("follow.other-digit", "four five")
+
+
+def test_the_neighbour_is_spoken_of_only_where_it_is_asked_for():
+    found = after("tens-and-ones/build:plain/45", digits="46")
+    assert keys(found) == ["tens-and-ones/next-door:next/44"] and found.say
+    itself = follow_up(PATH, question_from_key(PATH, "tens-and-ones/next-door:next/44"), ("off-by-one",), Random(0))
+    assert itself.moves == () and itself.say == () and itself.again
+
+
 def test_the_other_form_gets_the_model_once_and_asks_again():
     found = after("tens-and-ones/other-way:explicit/45", "forty-five")
     assert (found.reason, found.moves, found.again) == ("other-form", (), True)

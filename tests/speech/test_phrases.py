@@ -7,10 +7,11 @@ from pathlib import Path
 import pytest
 
 from sayit.errors import SayitError
-from sayit.speech.phrases import KEYS, open_bank, parse
+from sayit.practice import PHRASES
+from sayit.speech.phrases import KEYS, RENAMED, open_bank, parse
 
 SHIPPED = Path(__file__).parents[2] / "prompts" / "en.toml"
-VALUES = {"number": "four-ten five", "plain": "forty-five", "explicit": "four-ten five"}
+VALUES = dict.fromkeys({blank for blanks in PHRASES.values() for blank in blanks}, "four-ten five")
 
 
 @pytest.fixture(scope="module")
@@ -25,7 +26,7 @@ def draws(bank, key, count=200, **more):
 def reworded(key, line):
     """The shipped bank with one phrase replaced by a TOML line (or left out)."""
     whole = SHIPPED.read_text(encoding="utf-8")
-    without = re.sub(rf"(?ms)^{key} = \[.*?\]\n", "", whole)
+    without = re.sub(rf"(?ms)^\"{re.escape(key)}\" = \[.*?\]\n", "", whole)
     assert without != whole
     return without + line + "\n"
 
@@ -51,13 +52,13 @@ def test_a_child_without_a_name_is_never_called_by_one(bank):
 
 
 def test_same_seed_same_wording(bank):
-    pick = lambda seed: [bank.choose("ask-back", random.Random(seed), **VALUES).text for _ in range(3)]
+    pick = lambda seed: [bank.choose("ask.say-back", random.Random(seed), **VALUES).text for _ in range(3)]
     assert pick(4) == pick(4)
 
 
 def test_what_is_asked_has_more_than_one_wording(bank):
     for key in KEYS:
-        if key.startswith(("ask-", "answer-")):
+        if key.startswith(("ask.", "reply.")):
             assert len(bank.wordings[key]) >= 2
 
 
@@ -68,25 +69,49 @@ def test_no_phrase_scolds(bank, word):
             assert not re.search(rf"\b{word}\b", wording, re.IGNORECASE)
 
 
-def test_a_question_never_gives_its_answer_away(bank):
-    for said in draws(bank, "ask-explicit"):
-        assert "forty-five" in said and "four-ten" not in said
-    for said in draws(bank, "ask-plain"):
-        assert "four-ten five" in said and "forty" not in said
+def test_a_phrase_may_name_the_numbers_of_the_practice_and_no_others():
+    for key, blanks in PHRASES.items():
+        assert KEYS[key].may == {*blanks, "child"}
+        with pytest.raises(SayitError, match="may not stand|is unknown"):
+            parse(reworded(key, f'"{key}" = "{{answer}} {" ".join(f"{{{blank}}}" for blank in blanks)}"'))
 
 
 def test_after_another_number_the_answer_is_said(bank):
-    for key in ("answer-wrong", "answer-other-explicit", "answer-other-plain"):
-        assert all("four-ten five" in said for said in draws(bank, key, child="Pip"))
+    for key in KEYS:
+        if key.startswith(("reply.model", "reply.other-form")):
+            assert all("four-ten five" in said for said in draws(bank, key, child="Pip"))
+
+
+def test_a_key_may_stand_without_its_quotes(bank):
+    whole = SHIPPED.read_text(encoding="utf-8")
+    bare = re.sub(r'(?m)^"([a-z.-]+)" =', r"\1 =", whole)
+    assert bare != whole and parse(bare) == bank
+
+
+@pytest.mark.parametrize("former", RENAMED)
+def test_a_key_of_an_earlier_bank_is_told_its_name(former):
+    with pytest.raises(SayitError) as caught:
+        parse(f'{former} = "{{plain}}"')
+    assert str(caught.value).startswith(f"the phrases: call '{former}' '{RENAMED[former]}'" if RENAMED[former] else f"the phrases: take '{former}' out")
+    assert RENAMED[former] in (None, *KEYS) and former not in KEYS
+
+
+def test_all_keys_of_an_earlier_bank_are_told_in_one_line():
+    with pytest.raises(SayitError) as caught:
+        parse('hello = "Hello."\nrest = "Rest."\nask-back = "{number}."')
+    assert str(caught.value) == (
+        "the phrases: call 'hello' 'session.hello' now; take 'rest' out, it is no longer said; "
+        "call 'ask-back' 'ask.say-back' now."
+    )
 
 
 def test_parts_are_text_and_number_with_a_slot_for_the_parents_voice():
-    bank = parse(reworded("ask-back", 'ask-back = "Listen: {number}. Now you."'))
-    said = bank.choose("ask-back", random.Random(0), number="five")
+    bank = parse(reworded("ask.say-back", '"ask.say-back" = "Listen: {number}. Now you."'))
+    said = bank.choose("ask.say-back", random.Random(0), number="five")
     assert [(part.words, part.kind, part.slot, part.mark, part.ends) for part in said.parts] == [
-        ("Listen:", "text", "ask-back-1a", "", "breath"),
+        ("Listen:", "text", "ask.say-back-1a", "", "breath"),
         ("five", "number", None, ".", "stop"),
-        ("Now you.", "text", "ask-back-1b", "", "stop"),
+        ("Now you.", "text", "ask.say-back-1b", "", "stop"),
     ]
     assert said.text == "Listen: five. Now you."
 
@@ -97,29 +122,29 @@ def test_a_phrase_without_a_number_is_one_recording(bank):
 
 
 def test_a_phrase_with_the_childs_name_cannot_be_recorded():
-    bank = parse(reworded("hello", 'hello = ["Hello!", "Hello {child}!"]'))
+    bank = parse(reworded("session.hello", '"session.hello" = ["Hello!", "Hello {child}!"]'))
     named = next(
-        said for seed in range(50) if "Wren" in (said := bank.choose("hello", random.Random(seed), child="Wren")).text
+        said for seed in range(50) if "Wren" in (said := bank.choose("session.hello", random.Random(seed), child="Wren")).text
     )
     assert [part.slot for part in named.parts] == [None]
-    assert "hello-1" in bank.slots() and "hello-2" not in bank.slots()
+    assert "session.hello-1" in bank.slots() and "session.hello-2" not in bank.slots()
 
 
 def test_braces_in_a_childs_name_are_only_letters():
-    bank = parse(reworded("hello", 'hello = ["Hello!", "Hello {child}!"]'))
+    bank = parse(reworded("session.hello", '"session.hello" = ["Hello!", "Hello {child}!"]'))
     for seed in range(20):
-        assert "secret" not in bank.choose("hello", random.Random(seed), child="{number}", number="secret").text
+        assert "secret" not in bank.choose("session.hello", random.Random(seed), child="{number}", number="secret").text
 
 
 def test_slots_tell_what_to_record(bank):
     slots = bank.slots()
     assert slots["sound-check-1"] == bank.wordings["sound-check"][0]
-    assert slots["ask-back-1a"] == "Listen:" and slots["ask-back-1b"] == "Now you."
+    assert slots["ask.say-back-1a"] == "Listen:" and slots["ask.say-back-1b"] == "Now you."
 
 
 def test_a_number_that_is_not_given_is_the_callers_mistake(bank):
     with pytest.raises(ValueError, match="number"):
-        bank.choose("answer-wrong", random.Random(0))
+        bank.choose("reply.model", random.Random(0))
     with pytest.raises(KeyError):
         bank.choose("no-such-phrase", random.Random(0))
 
@@ -127,23 +152,24 @@ def test_a_number_that_is_not_given_is_the_callers_mistake(bank):
 @pytest.mark.parametrize(
     ("key", "line", "says"),
     [
-        ("ask-back", "", "no wording for 'ask-back'"),
-        ("ask-back", 'ask-back = "Say it."', "put {number} in"),
-        ("ask-back", 'ask-back = "Say {nummer} and {number}."', "{nummer} is unknown"),
-        ("ask-back", 'ask-back = "Say {number!r}."', "is unknown"),
-        ("ask-back", 'ask-back = "Say {number:>9}."', "is unknown"),
-        ("ask-back", 'ask-back = "Say {}{number}."', "{} is unknown"),
-        ("ask-back", 'ask-back = "Say {number."', "brace"),
-        ("ask-back", 'ask-back = "Say number}."', "brace"),
-        ("ask-explicit", 'ask-explicit = "{plain} is {explicit}, say it."', "{explicit} may not stand"),
-        ("skip", "skip = []", "must be text in quotes"),
-        ("skip", "skip = 3", "must be text in quotes"),
-        ("skip", 'skip = ["Next.", 3]', "must be text in quotes"),
-        ("skip", 'skip = ["  "]', "empty wording"),
-        ("skip", 'skip = """Next\none."""', "several lines"),
-        ("hello", 'hello = "Hello {child}!"', "without {child}"),
-        ("skip", 'skip = "Next."\nskpi = "Next."', "did you mean 'skip'"),
-        ("skip", 'skip = "Next.', "line"),
+        ("ask.say-back", "", "no wording for 'ask.say-back'"),
+        ("ask.say-back", 'ask.say-back = "Say it."', "put {number} in"),
+        ("ask.say-back", 'ask.say-back = "Say {nummer} and {number}."', "{nummer} is unknown"),
+        ("ask.say-back", 'ask.say-back = "Say {number!r}."', "is unknown"),
+        ("ask.say-back", 'ask.say-back = "Say {number:>9}."', "is unknown"),
+        ("ask.say-back", 'ask.say-back = "Say {}{number}."', "{} is unknown"),
+        ("ask.say-back", 'ask.say-back = "Say {number."', "brace"),
+        ("ask.say-back", 'ask.say-back = "Say number}."', "brace"),
+        ("ask.glimpse", 'ask.glimpse = "{number} things?"', "{number} may not stand"),
+        ("ask.which-more", 'ask.which-more = "Which is more than {first}?"', "put {second} in"),
+        ("sound-check", "sound-check = []", "must be text in quotes"),
+        ("sound-check", "sound-check = 3", "must be text in quotes"),
+        ("sound-check", 'sound-check = ["Next.", 3]', "must be text in quotes"),
+        ("sound-check", 'sound-check = ["  "]', "empty wording"),
+        ("sound-check", 'sound-check = """Next\none."""', "several lines"),
+        ("session.hello", 'session.hello = "Hello {child}!"', "without {child}"),
+        ("sound-check", 'sound-check = "Next."\nsoundcheck = "Next."', "did you mean 'sound-check'"),
+        ("sound-check", 'sound-check = "Next.', "line"),
     ],
 )
 def test_a_bad_bank_gets_one_line(tmp_path, key, line, says):
@@ -158,7 +184,7 @@ def test_a_bad_bank_gets_one_line(tmp_path, key, line, says):
 def test_a_bank_that_cannot_be_read_gets_one_line(tmp_path):
     with pytest.raises(SayitError, match="Put the file back"):
         open_bank(tmp_path / "en.toml")
-    (tmp_path / "en.toml").write_bytes("hello = 'caf\u00e9'".encode("latin-1"))
+    (tmp_path / "en.toml").write_bytes("session.hello = 'caf\u00e9'".encode("latin-1"))
     with pytest.raises(SayitError, match="UTF-8"):
         open_bank(tmp_path / "en.toml")
 
