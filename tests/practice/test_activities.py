@@ -135,6 +135,30 @@ def question_of(key: str):
         ("ten-tens/tens-in:tens/120", "one two", "other-form", "digit-by-digit"),
         ("whole-tens/claps:count/70", "two", "wrong", None),
         ("teens/say-back:plain/13", "", "unclear", "not-a-number"),
+        # How many there are may be counted out or named oddly; its digits one by one are no quantity.
+        ("whole-tens/tens-in:tens/50", "five", "right", None),
+        ("whole-tens/tens-in:tens/50", "one two three four five", "right", "counted"),
+        ("ten-tens/tens-in:tens/100", "one zero", "other-form", "digit-by-digit"),
+        ("whole-tens/claps:count/20", "one two", "right", "counted"),
+        # "Five tens" and "five-ten" sound the same; "fifty" is only the number asked about.
+        ("whole-tens/tens-in:tens/50", "five tens", "right", None),
+        ("tens-and-ones/tens-in:tens/45", "four tens and five", "right", None),
+        ("ten-tens/tens-in:tens/100", "ten tens", "right", None),
+        ("ten-tens/tens-in:tens/120", "twelve tens", "right", None),
+        ("whole-tens/tens-in:tens/50", "fifty", "wrong", None),
+        ("whole-tens/tens-in:tens/50", "four tens", "wrong", None),
+        ("ten-tens/tens-in:tens/120", "eleven tens", "wrong", None),
+        # A neighbour may be counted up to, and is to be named.
+        ("to-five/next-door:next/2", "one two three", "right", "counted"),
+        ("tens-and-ones/next-door:next/45", "four six", "other-form", "digit-by-digit"),
+        ("tens-and-ones/next-door:next/45", "four-ten six", "right", None),
+        ("tens-and-ones/next-door:next/49", "fivety", "other-form", "made-up-word"),
+        # A name is to be said, not counted up to or spelt.
+        ("to-five/say-back:plain/3", "one two three", "other-form", "counted"),
+        ("hundreds/read-out:plain/300", "three zero zero", "other-form", "digit-by-digit"),
+        # Which of the two is meant is plain.
+        ("whole-tens/which-more/13,30", "three zero", "right", "digit-by-digit"),
+        ("whole-tens/which-more/13,30", "one three", "wrong", None),
     ],
 )
 def test_what_is_said_is_judged_with_its_reason(key, words, verdict, reason):

@@ -46,7 +46,7 @@ CLAPS = Activity(
     guess=0.25,
     factor=2.0,
     ask=_ask,
-    judge=judging.spoken,
+    judge=judging.quantity,
     variants=lambda step: ("count", "digits"),
     suits=lambda number, variant: number >= 10 and len(str(number).rstrip("0")) == 1 and number <= 9_000,
 )

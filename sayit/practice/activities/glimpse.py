@@ -24,6 +24,6 @@ GLIMPSE = Activity(
     guess=0.15,
     factor=1.0,
     ask=_ask,
-    judge=judging.spoken,
+    judge=judging.quantity,
     suits=lambda number, variant: 1 <= number <= MOST,
 )

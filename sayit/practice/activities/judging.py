@@ -18,12 +18,16 @@ def unclear(question: Question, heard: str = "") -> Judgement:
     return Judgement(question.value, question.form, heard, None, "unclear", ("not-a-number",))
 
 
-def spoken(question: Question, answer: Answer) -> Judgement:
+HOWEVER_NAMED = ("counted", "mixed-form", "made-up-word", "uncommon-name")
+"""Where a quantity is asked for, not a name: counting up to it tells it, and so does a name that is not quite one."""
+
+
+def spoken(question: Question, answer: Answer, *, also: tuple[str, ...] = ()) -> Judgement:
     """A said number against the question's value and form.
 
-    With form "any" either name is right, and so is counting up to it or mixing the names, which the
-    reasons then say. With form "digits" the digits are
-    wanted one by one, and the number's name instead is the other form.
+    With form "any" either name is right. So is the number said in a way of ``also``, which the reasons
+    then tell; said otherwise (digit by digit, counted up to) it is the right number in another form. With
+    form "digits" the digits are wanted one by one, and the number's name instead is the other form.
     """
     if parent := by_parent(question, answer):
         return parent
@@ -35,10 +39,10 @@ def spoken(question: Question, answer: Answer) -> Judgement:
     if question.form != "any":
         return judge(question.value, question.form, reading, sure=answer.sure)
     judged = judge(question.value, "plain", reading, sure=answer.sure)
-    if judged.verdict == "other-form" and "digit-by-digit" not in judged.reasons:
-        how = tuple(reason for reason in judged.reasons if reason != "other-form")
-        return Judgement(judged.asked, "any", judged.heard, judged.value, "right", how)
-    return Judgement(judged.asked, "any", judged.heard, judged.value, judged.verdict, judged.reasons)
+    verdict, how = judged.verdict, judged.reasons
+    if verdict == "other-form" and set(how) <= {"other-form", *also}:
+        verdict, how = "right", tuple(reason for reason in how if reason != "other-form")
+    return Judgement(judged.asked, "any", judged.heard, judged.value, verdict, how)
 
 
 def _told(question: Question, reading: Reading, sure: bool) -> Judgement:
@@ -53,12 +57,22 @@ def _told(question: Question, reading: Reading, sure: bool) -> Judgement:
     return Judgement(question.value, "digits", reading.words, int(told), verdict, why)
 
 
+def quantity(question: Question, answer: Answer) -> Judgement:
+    """How many there are, however it is named; its digits one by one are no quantity."""
+    return spoken(question, answer, also=HOWEVER_NAMED)
+
+
+def counted_on(question: Question, answer: Answer) -> Judgement:
+    """A name that may be reached by counting."""
+    return spoken(question, answer, also=("counted",))
+
+
 def chosen(question: Question, answer: Answer) -> Judgement:
-    """A number pointed at, or said in either form."""
+    """A number pointed at, or said in any way that tells which of the two is meant."""
     if parent := by_parent(question, answer):
         return parent
     if answer.choice is None:
-        said = spoken(question, answer)
+        said = spoken(question, answer, also=(*HOWEVER_NAMED, "digit-by-digit"))
         # Anything but one of the two is a mishearing or a misunderstanding, not a choice.
         if said.verdict == "wrong" and said.value not in question.about:
             return unclear(question, said.heard)

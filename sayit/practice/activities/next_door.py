@@ -32,7 +32,7 @@ NEXT_DOOR = Activity(
     guess=0.1,
     factor=1.2,
     ask=_ask,
-    judge=judging.spoken,
+    judge=judging.counted_on,
     variants=_variants,
     suits=_suits,
 )

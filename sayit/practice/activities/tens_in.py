@@ -1,9 +1,10 @@
 """Tens in: how many tens (or hundreds) are in a number."""
 
+from sayit.numbers import Judgement, Reading, read
 from sayit.practice.activities import judging
 from sayit.practice.activities.activity import Activity
 from sayit.practice.path import Step
-from sayit.practice.question import Named, Question, said
+from sayit.practice.question import Answer, Named, Question, said
 
 _SIZE = {"tens": 10, "hundreds": 100}
 
@@ -23,13 +24,27 @@ def _suits(number: int, variant: str) -> bool:
     return number >= size and (number % size == 0 or number < 100)
 
 
+def _judge(question: Question, answer: Answer) -> Judgement:
+    """How many, or "five tens", which the ear cannot tell from "five-ten"; "fifty" is only the number itself."""
+    judged = judging.quantity(question, answer)
+    if question.variant != "tens" or answer.verdict or not answer.words or not answer.sure:
+        return judged
+    reading = answer.words if isinstance(answer.words, Reading) else read(answer.words)
+    counted_in_tens = reading.form == "explicit" and reading.places[:1] == (("ten", question.value),)
+    # "Twelve tens" is no name of a number.
+    twelve_tens = reading.reasons == ("two-numbers",) and reading.places == (("ten", 1),) and question.value in reading.others
+    if counted_in_tens or twelve_tens:
+        return Judgement(question.value, "any", judged.heard, question.value, "right", ())
+    return judged
+
+
 TENS_IN = Activity(
     slug="tens-in",
     says="hears a number and says how many tens are in it",
     guess=0.15,
     factor=1.0,
     ask=_ask,
-    judge=judging.spoken,
+    judge=_judge,
     variants=lambda step: ("tens", "hundreds") if step.numbers.limit >= 100 and _big(step) else ("tens",),
     suits=_suits,
 )

@@ -20,6 +20,6 @@ TO_TEN = Activity(
     guess=0.12,
     factor=1.0,
     ask=_ask,
-    judge=judging.spoken,
+    judge=judging.quantity,
     suits=lambda number, variant: 1 <= number <= 9,
 )
