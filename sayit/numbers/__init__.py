@@ -1,6 +1,6 @@
 """Number names in two forms: naming, reading, syllables, judging. Pure, without any dependency."""
 
-from sayit.numbers.judging import ERROR_CLASS, Judgement, explain, judge, slips
+from sayit.numbers.judging import ERROR_CLASS, IN_WORDS, Judgement, explain, judge, slips
 from sayit.numbers.naming import FORMS, Form, name, variants
 from sayit.numbers.reading import Reading, read
 from sayit.numbers.syllables import DigitRule, digit_rule, syllables
@@ -10,6 +10,7 @@ __all__ = [
     "ERROR_CLASS",
     "FORMS",
     "HIGHEST",
+    "IN_WORDS",
     "PLACES",
     "REPEATERS",
     "TEENS",

@@ -22,7 +22,7 @@ from sayit.numbers.naming import Form, check, name
 from sayit.numbers.reading import Reading, read
 from sayit.numbers.words import HIGHEST
 
-__all__ = ["ERROR_CLASS", "Judgement", "explain", "judge", "slips"]
+__all__ = ["ERROR_CLASS", "IN_WORDS", "Judgement", "explain", "judge", "slips"]
 
 _REASONS = {
     "teen-ty-swap": ("lexical", "teen and ty swapped"),
@@ -55,6 +55,9 @@ _REASONS = {
 
 ERROR_CLASS = {reason: kind for reason, (kind, _) in _REASONS.items()}
 """Every reason that a judgement can have, with its class: ``lexical``, ``syntactic`` or ``other``."""
+
+IN_WORDS = {reason: words for reason, (_, words) in _REASONS.items()}
+"""Every reason that a judgement can have, in a few words for the parent."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -161,20 +164,28 @@ def explain(judgement: Judgement) -> str:
     """The judgement as one sentence for the parent.
 
     >>> explain(judge(13, "plain", "thirty"))
-    'Heard thirty, asked thirteen: teen and ty swapped.'
+    'Heard thirty, wanted thirteen: teen and ty swapped.'
     """
-    asked = name(judgement.asked, judgement.form if judgement.form == "explicit" else "plain")
     heard = " ".join(judgement.heard.split()) or "nothing"
+    wanted = _wanted(judgement, in_figures=heard.isdecimal())
     if judgement.value is None and heard != "nothing":
         heard = f"“{heard}”"
+    why = ", ".join(IN_WORDS[reason] for reason in judgement.reasons)
     if judgement.verdict == "right":
-        return f"Heard {heard}: right."
-    why = ", ".join(_REASONS[reason][1] for reason in judgement.reasons if reason in _REASONS)
+        return f"Heard {heard}: right{f', {why}' if why else ''}."
     if judgement.verdict == "unclear":
-        return f"Heard {heard}, asked {asked}: {why or 'not clear'}; ask again."
+        return f"Heard {heard}, wanted {wanted}: {why or 'not clear'}; ask again."
     if judgement.verdict == "other-form":
-        return f"Heard {heard}, asked {asked}: the number is right, {why or 'said in another way'}."
-    return f"Heard {heard}, asked {asked}: {why or 'another number'}."
+        return f"Heard {heard}, wanted {wanted}: the number is right, {why or 'said in another way'}."
+    return f"Heard {heard}, wanted {wanted}: {why or 'another number'}."
+
+
+def _wanted(judgement: Judgement, *, in_figures: bool) -> str:
+    """What was wanted, in the way in which the answer was given where that shows the difference best."""
+    if judgement.form == "digits":
+        digits = str(judgement.asked)
+        return digits if in_figures else " ".join(name(int(digit)) for digit in digits)
+    return name(judgement.asked, "explicit" if judgement.form == "explicit" else "plain")
 
 
 def slips(asked: int, value: int) -> tuple[str, ...]:

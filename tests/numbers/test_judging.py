@@ -212,17 +212,17 @@ def test_a_zero_lost_from_the_middle_is_named_before_anything_else(head, tail):
 
 
 def test_sentences():
-    assert explain(judge(13, "plain", "thirty")) == "Heard thirty, asked thirteen: teen and ty swapped."
+    assert explain(judge(13, "plain", "thirty")) == "Heard thirty, wanted thirteen: teen and ty swapped."
     assert explain(judge(45, "explicit", "four-ten five")) == "Heard four-ten five: right."
     assert explain(judge(45, "explicit", "forty-five")) == (
-        "Heard forty-five, asked four-ten five: the number is right, said in the other form."
+        "Heard forty-five, wanted four-ten five: the number is right, said in the other form."
     )
-    assert explain(judge(45, "plain", "")) == "Heard nothing, asked forty-five: no number was heard; ask again."
+    assert explain(judge(45, "plain", "")) == "Heard nothing, wanted forty-five: no number was heard; ask again."
     assert explain(judge(45, "plain", "I don't know")) == (
-        "Heard “I don't know”, asked forty-five: no number was heard, there was other talk; ask again."
+        "Heard “I don't know”, wanted forty-five: no number was heard, there was other talk; ask again."
     )
     assert explain(judge(45, "plain", "forty-five", sure=False)) == (
-        "Heard forty-five, asked forty-five: it was not heard clearly; ask again."
+        "Heard forty-five, wanted forty-five: it was not heard clearly; ask again."
     )
 
 
