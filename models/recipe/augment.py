@@ -19,7 +19,8 @@ def uniform(shape, low, high, device):
 def resample(wave: torch.Tensor, lengths: torch.Tensor, factor: torch.Tensor, taps: int = 8):
     """Play faster by ``factor`` (batch,): raises pitch and formants together, as a shorter vocal tract does."""
     new = torch.floor(lengths / factor).long()
-    at = torch.arange(int(new.max()), device=wave.device)[None] * factor[:, None]
+    longest = -(-int(new.max()) // 4096) * 4096
+    at = torch.arange(longest, device=wave.device)[None] * factor[:, None]
     whole = torch.floor(at)
     out = torch.zeros_like(at)
     cutoff = torch.clamp(1.0 / factor, max=1.0)[:, None]
@@ -62,12 +63,14 @@ def response(batch: int, device, size: int, room_share: float, filter_share: flo
 
 def coloured_noise(batch: int, samples: int, device) -> torch.Tensor:
     """Noise of random slope with slow loudness swells, unit power."""
-    spectrum = torch.fft.rfft(torch.randn(batch, samples, device=device))
+    # A fast Fourier transform wants a size that it has met before.
+    whole = -(-samples // 16384) * 16384
+    spectrum = torch.fft.rfft(torch.randn(batch, whole, device=device))
     hz = torch.linspace(0, RATE / 2, spectrum.shape[1], device=device)[None].clamp(min=30)
     shape = (hz / 1000) ** (-uniform((batch, 1), 0.0, 1.3, device))
     bump = torch.exp(-0.5 * ((torch.log(hz) - torch.log(uniform((batch, 1), 100, 5000, device))) / 0.4) ** 2)
     shape = shape * (1 + bump * uniform((batch, 1), 0, 6, device))
-    noise = torch.fft.irfft(spectrum * shape, n=samples)
+    noise = torch.fft.irfft(spectrum * shape, n=whole)[:, :samples]
     slow = torch.nn.functional.interpolate(torch.randn(batch, 1, samples // 4000 + 2, device=device), size=samples, mode="linear")[:, 0]
     noise = noise * torch.exp(slow * uniform((batch, 1), 0, 0.8, device))
     return noise / (noise.square().mean(1, keepdim=True).sqrt() + 1e-8)
@@ -89,7 +92,7 @@ def spoil(wave: torch.Tensor, lengths: torch.Tensor, other: torch.Tensor, streng
     loud = rms(wave, lengths)
     kind = torch.rand(batch, 1, device=device)
     noise = coloured_noise(batch, samples, device)
-    ratio = uniform((batch, 1), 5, 40, device)
+    ratio = uniform((batch, 1), 3, 40, device)
     wave = torch.where(kind < 0.6 * strength, wave + noise * loud * 10 ** (-ratio / 20), wave)
     talk = other / rms(other, lengths)
     ratio = uniform((batch, 1), 10, 30, device)

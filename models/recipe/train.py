@@ -1,12 +1,14 @@
 """Train the network with CTC on a packed corpus (see ``pack.py``), from Whisper's encoder.
 
-    python train.py PACK OUT --whisper ENCODER.npz --seconds-base 380 --seconds-more 22
+    python train.py PACK OUT --whisper ENCODER.npz --seconds-base 540
+    python train.py PACK OUT --base OUT/base.npz --seconds-base 530
+    python train.py PACK OUT --base OUT/base.npz --seconds-more 75
 
-Three stages in one go, so that the corpus is read once:
-1. ``OUT/base.pt``: no recording and no speaker of the children's digit strings is learnt from;
+Three stages, the first by the first two commands, the others by the third:
+1. ``OUT/base.npz``: no recording and no speaker of the children's digit strings is learnt from;
 2. cross-validation: from the base, a short further training for each of four groups of number speakers on the digit
    strings of the other three; ``OUT/folds.npz`` keeps the log-probabilities of the group left out;
-3. ``OUT/all.pt``: the same further training on all digit strings (no figure on them counts for this one).
+3. ``OUT/network.npz``: the same further training on all digit strings (no figure on them counts for this one).
 """
 
 from __future__ import annotations
@@ -24,6 +26,7 @@ import numpy as np
 import soundfile
 import torch
 
+import export
 from augment import mask_features, resample, spoil, uniform
 from features import LogMel
 from lexicon import INDEX, PHONES, pronunciations
@@ -99,11 +102,11 @@ class Batches:
             length = sum(r["stop"] - r["start"] for r in item) + sum(gaps)
             if length > 16 * 16000:
                 continue
-            longest = max(longest, length)
+            # Lengths repeat, so that plans and memory for them are made once.
+            longest = max(longest, -(-length // 8192) * 8192)
             if longest * (len(items) + 1) > self.seconds * 16000 and len(items) > 3:
                 break
             items.append((item, gaps, length))
-        longest = max(length for _, _, length in items)
         wave = torch.zeros(len(items), longest, device=device)
         targets, target_lengths, kinds = [], [], []
         for i, (item, gaps, _) in enumerate(items):
@@ -225,8 +228,7 @@ def train(network, mel, corpus, rows, shares, checks, seconds: float, peak: floa
         optimiser.step()
         step += 1
         with torch.no_grad():
-            for name, value in network.state_dict().items():
-                average[name].lerp_(value, 1 - min(args.keep, 1 - 1 / (step + 1)))
+            torch._foreach_lerp_(list(average.values()), list(network.state_dict().values()), 1 - min(args.keep, 1 - 1 / (step + 1)))
         losses.append(loss.detach())
         if step % args.log == 0:
             report = {"step": step, "seconds": round(spent), "loss": round(torch.stack(losses).mean().item(), 4)}
@@ -245,20 +247,23 @@ def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     parser.add_argument("pack", type=Path)
     parser.add_argument("out", type=Path)
-    parser.add_argument("--whisper", type=Path, required=True)
-    parser.add_argument("--seconds-base", type=float, default=380)
-    parser.add_argument("--seconds-more", type=float, default=22)
+    start = parser.add_mutually_exclusive_group(required=True)
+    start.add_argument("--whisper", type=Path, help="encoder to start the first stage from")
+    start.add_argument("--base", type=Path, help="what the first stage wrote, to do the others")
+    parser.add_argument("--seconds-base", type=float, default=0, help="of the first stage; with --base it goes on")
+    parser.add_argument("--seconds-more", type=float, default=75)
     parser.add_argument("--folds", type=int, default=4)
     parser.add_argument("--steps", type=int, help="end each stage after so many steps instead (a trial run)")
     parser.add_argument("--peak", type=float, default=4e-4)
+    parser.add_argument("--peak-again", type=float, default=2.5e-4, help="of a first stage that goes on")
     parser.add_argument("--peak-more", type=float, default=1e-4)
     parser.add_argument("--head", type=float, default=4.0, help="the phone layer's rate over the others'")
-    parser.add_argument("--strength", type=float, default=0.7)
-    parser.add_argument("--shares", default="read=0.45,read-number=0.05,s-piper=0.17,s-flite=0.1,s-fest=0.08,s-espeak=0.15")
+    parser.add_argument("--strength", type=float, default=1.0)
+    parser.add_argument("--shares", default="read=0.40,read-number=0.07,s-piper=0.18,s-flite=0.1,s-fest=0.09,s-espeak=0.16")
     parser.add_argument("--share-numbers", type=float, default=0.25, help="of the digit strings in stages 2 and 3")
     parser.add_argument("--batch", type=float, default=250, help="seconds of audio")
     parser.add_argument("--dropout", type=float, default=0.1)
-    parser.add_argument("--keep", type=float, default=0.99, help="of the running average of the weights, each step")
+    parser.add_argument("--keep", type=float, default=0.998, help="of the running average of the weights, each step")
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--limit", type=int, help="use only so many recordings (a trial run)")
     parser.add_argument("--log", type=int, default=200)
@@ -266,6 +271,9 @@ def main() -> None:
     began = time.time()
     device = "cuda" if torch.cuda.is_available() else "cpu"
     torch.backends.cuda.matmul.allow_tf32 = torch.backends.cudnn.allow_tf32 = True
+    if device == "cuda":
+        # Asked for once, memory is handed out of one block; asked for bit by bit, each new batch size costs time.
+        torch.empty(40 << 30, dtype=torch.uint8, device=device)
     corpus = Corpus(args.pack, device, args.limit)
     numbers = [r for r in corpus.rows if r["group"] == "numbers"]
     speakers = sorted({r["speaker"] for r in numbers})
@@ -274,7 +282,6 @@ def main() -> None:
             and not (r["group"] == "read" and r["speaker"] in dev_speakers)]
     checks = {
         "read-dev": [r for r in corpus.rows if r["group"] == "read" and r["speaker"] in dev_speakers],
-        "held": [r for r in corpus.rows if r["group"] == "held"][::2],
         "numbers": numbers,
     }
     print(f"read {len(corpus.rows)} recordings, {len(rows)} to learn from, {corpus.samples.numel() / 16000 / 3600:.2f} h, "
@@ -282,17 +289,22 @@ def main() -> None:
     shares = {k: float(v) for k, v in (s.split("=") for s in args.shares.split(","))}
     mel = LogMel().to(device)
     network = Network(len(PHONES), dropout=args.dropout).to(device)
-    network.load_whisper(args.whisper)
-    network.to(device)
     args.out.mkdir(parents=True, exist_ok=True)
-
-    def save(name: str) -> None:
-        torch.save({k: v.half().cpu() for k, v in network.state_dict().items()}, args.out / name)
-
     log = {"arguments": {k: str(v) for k, v in vars(args).items()}}
-    log["base"] = train(network, mel, corpus, rows, shares, checks, args.seconds_base, args.peak, args, args.seed)
-    save("base.pt")
-    base = {k: v.detach().clone() for k, v in network.state_dict().items()}
+    if args.whisper:
+        network.load_whisper(args.whisper)
+        network.to(device)
+        log["base"] = train(network, mel, corpus, rows, shares, checks, args.seconds_base, args.peak, args, args.seed)
+        export.write(network.state_dict(), args.out / "base.npz")
+        (args.out / "base.json").write_text(json.dumps(log, indent=1))
+        return
+    base = {k: v.to(device) for k, v in export.read(args.base).items()}
+    if args.seconds_base:
+        network.load_state_dict(base)
+        log["base"] = train(network, mel, corpus, rows, shares, checks, args.seconds_base, args.peak_again, args, args.seed + 1)
+        export.write(network.state_dict(), args.out / "base.npz")
+        (args.out / "base.json").write_text(json.dumps(log, indent=1))
+        return
     more = shares | {"numbers": args.share_numbers}
     kept: dict[str, np.ndarray] = {}
     for fold in range(args.folds):
@@ -302,11 +314,11 @@ def main() -> None:
         log[f"fold{fold}"] = train(network, mel, corpus, rows + [r for r in numbers if r["speaker"] not in group], more,
                                    {"numbers": out_of_fold}, args.seconds_more, args.peak_more, args, args.seed)
         kept |= log_probabilities(network, mel, corpus, out_of_fold)
-        np.savez_compressed(args.out / "folds.npz", **kept)
+        np.savez_compressed(args.out / "folds.npz", **{k: v.astype(np.float16) for k, v in kept.items()})
     network.load_state_dict(base)
     log["all"] = train(network, mel, corpus, rows + numbers, more, {"read-dev": checks["read-dev"]}, args.seconds_more,
                        args.peak_more, args, args.seed)
-    save("all.pt")
+    export.write(network.state_dict(), args.out / "network.npz")
     (args.out / "log.json").write_text(json.dumps(log, indent=1))
 
 
