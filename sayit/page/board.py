@@ -12,10 +12,25 @@ from collections.abc import Callable
 from dataclasses import asdict
 from typing import Any
 
-from sayit.loop.events import Asked, Caught, Corrected, Event, Judged, Listening, Notice, ParentNeeded, Speaking, answer_dict
+from sayit.loop.events import (
+    Aimed,
+    Asked,
+    Caught,
+    Corrected,
+    Event,
+    Judged,
+    Listening,
+    Note,
+    Notice,
+    ParentNeeded,
+    Speaking,
+    TurnOf,
+    answer_dict,
+)
 from sayit.loop.explain import wanted_in_words, why_in_words
 from sayit.loop.sitting import Finished
 from sayit.numbers import Judgement
+from sayit.page.marks import marks_of
 from sayit.page.settings import Settings
 from sayit.practice.question import Question
 from sayit.store import Answer
@@ -39,10 +54,14 @@ class Board:
         self.sign = "rest"
         self.child = ""
         self.children: tuple[str, ...] = ()
+        self.seats: dict[int, str] = {}
+        self.handing = False
+        self.aims: list[dict[str, str]] = []
         self.voices: tuple[str, ...] = ()
         self.outlook: dict[str, Any] | None = None
         self.arrangement: dict[str, Any] | None = None
-        self.closing = ""
+        self.looking = False
+        self.place: dict[str, Any] | None = None
         self.caption = ""
         self.aloud = True
         self.needed = ""
@@ -88,15 +107,19 @@ class Board:
             self._forget(kind)
         self._changed()
 
-    def begin(self, child: str, began: float) -> None:
-        """A sitting begins; ``began`` is the time of day in seconds since 1970."""
+    def begin(self, seats: dict[int, str], began: float, *, looking: bool = False) -> None:
+        """A sitting of these children (number in the record and name) begins, ``looking`` for a place on the path or not.
+
+        ``began`` is the time of day in seconds since 1970.
+        """
         with self._lock:
             self._answers.clear()
             self._notices.clear()
             self._again = False
-            self.phase, self.sign, self.child, self.began = "running", "rest", child, began
+            self.phase, self.sign, self.seats, self.began = "running", "rest", dict(seats), began
+            self.child, self.handing, self.aims = next(iter(seats.values())), False, []
             self.question, self.reveal, self.needed, self.finished = None, "", "", None
-            self.asked, self.closing = 0, ""
+            self.asked, self.place, self.looking = 0, None, looking
         self._changed()
 
     def opening(self, question: Question, attempt: int) -> None:
@@ -104,7 +127,7 @@ class Board:
         with self._lock:
             self.question, self.attempt, self.reveal, self.needed = question, attempt, "", ""
             self.asked += attempt == 1
-            self.asking, self.glimpse = True, None
+            self.asking, self.glimpse, self.handing = True, None, False
         self._changed()
 
     def see(self, event: Event) -> None:
@@ -115,6 +138,11 @@ class Board:
 
     def _take(self, event: Event) -> None:
         match event:
+            case Aimed(child=child, aim=aim, why=why):
+                self.aims.append({"child": child, "aim": aim, "why": why})
+            case TurnOf(child=child):
+                self.child, self.handing = child, True
+                self.question, self.reveal, self.asking = None, "", False
             case Speaking(words=words, aloud=aloud):
                 self.caption, self.aloud = words, aloud
                 self.sign = "again" if self._again else "speaks"
@@ -131,7 +159,10 @@ class Board:
                 self.needed, self.asking = "", False
                 if not self._again:
                     self.reveal = _reveal(answer)
-                self._answers.appendleft(_line(answer, judgement))
+                self._answers.appendleft(_line(answer, judgement, self.seats if len(self.seats) > 1 else {}))
+            case Note(text=text):
+                if self._answers:
+                    self._answers[0]["note"] = text
             case Corrected(answer=answer):
                 self._again = False
                 for line in self._answers:
@@ -144,8 +175,12 @@ class Board:
                 self._notices.appendleft({"kind": kind, "text": text})
             case Finished():
                 self.phase, self.sign, self.caption, self.needed = "finished", "rest", "", ""
-                self.question, self.reveal, self.asking = None, "", False
+                self.question, self.reveal, self.asking, self.handing = None, "", False, False
+                told = [share.told for share in event.shares]
                 self.finished = event.to_dict()
+                self.finished["children"] = [
+                    child | {"told": words} for child, words in zip(self.finished["children"], told)
+                ]
 
     def _forget(self, kind: str) -> None:
         for line in [line for line in self._notices if line["kind"] == kind]:
@@ -155,6 +190,8 @@ class Board:
         """What the child's screen shows; nothing in it tells an answer before it was given."""
         with self._lock:
             question, show = self.question, None
+            sitting = tuple(self.seats.values()) if self.phase == "running" and len(self.seats) > 1 else ()
+            marks = marks_of(self.children, sitting) if sitting else {}
             if question and question.show and self.asking:
                 show = {
                     "kind": question.show.kind,
@@ -166,6 +203,8 @@ class Board:
             return {
                 "phase": self.phase,
                 "sign": self.sign,
+                "seats": [{"child": name, "mark": marks[name], "now": name == self.child} for name in sitting],
+                "handing": self.handing,
                 "caption": self.caption if self.settings.captions else "",
                 "show": show,
                 "way": question.way if question and self.asking else "spoken",
@@ -185,10 +224,14 @@ class Board:
                 "sign": self.sign,
                 "child": self.child,
                 "children": list(self.children),
+                "marks": marks_of(self.children),
+                "seats": list(self.seats.values()),
+                "aims": list(self.aims),
+                "looking": self.looking,
+                "place": self.place,
                 "voices": list(self.voices),
                 "outlook": self.outlook,
                 "arrangement": self.arrangement,
-                "closing": self.closing,
                 "caption": self.caption,
                 "aloud": self.aloud,
                 "needed": self.needed,
@@ -211,7 +254,7 @@ def _reveal(answer: Answer) -> str:
     return str(answer.asked)
 
 
-def _line(answer: Answer, judgement: Judgement) -> dict[str, Any]:
+def _line(answer: Answer, judgement: Judgement, seats: dict[int, str]) -> dict[str, Any]:
     if answer.judged_by == "parent":
         why = "You judged it."
     elif answer.verdict == "unclear" and answer.voice_after is None:
@@ -220,6 +263,7 @@ def _line(answer: Answer, judgement: Judgement) -> dict[str, Any]:
         why = why_in_words(judgement)
     return {
         **answer_dict(answer),
+        "child": seats.get(answer.child, ""),
         "heard": answer.built if answer.built is not None else answer.heard,
         "way": answer.way,
         "wanted": wanted_in_words(answer.asked, answer.form),

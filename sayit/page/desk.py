@@ -6,7 +6,9 @@ import threading
 import time
 from collections.abc import Callable
 from contextlib import ExitStack
+from dataclasses import replace
 from datetime import UTC, datetime
+from itertools import zip_longest
 from pathlib import Path
 from random import Random, SystemRandom
 from typing import Any
@@ -17,26 +19,25 @@ from sayit.loop.events import Notice
 from sayit.loop.loading import Loading
 from sayit.loop.parent import Choice
 from sayit.loop.placing import Hands
-from sayit.loop.planned import Planned
-from sayit.loop.turn import Parts
+from sayit.loop.planned import Led, Searching
+from sayit.loop.turn import Parts, Seat
 from sayit.page import own_voice
 from sayit.page.arrangement import arrange, arranged
 from sayit.page.board import Board
+from sayit.page.leading import lead, place_in_words
 from sayit.page.outlook import outlook
-from sayit.page.questions import draw_ways
 from sayit.page.screen import Screen, wav
 from sayit.page.senses import Metered, PageEars, PageSpeaker, PageVoice, end_rule, english_voices
-from sayit.page.settings import FORMS, HIGHEST, changed, forms_for, only_of, read_settings, write_settings
+from sayit.page.settings import changed, forms_for, only_of, read_settings, write_settings
 from sayit.page.sitting import DeskParent, sit
-from sayit.practice import Asking, Question
-from sayit.practice.session import start_session
+from sayit.practice.placement import MINUTES
 from sayit.report import figures_of, report_page
 from sayit.speech.audio import RATE
 from sayit.speech.capture import Microphone, MicrophoneLost
 from sayit.speech.endpoint import EndRule, listen, open_detector
 from sayit.speech.level import measure
 from sayit.speech.phrases import open_bank
-from sayit.store import open_record
+from sayit.store import Child, open_record
 from sayit.store.learning import learner_of
 
 __all__ = ["Desk"]
@@ -63,7 +64,7 @@ class Desk:
     """Everything behind the page. Its methods are called from the server's thread; a sitting has its own.
 
     ``tell_screen`` and ``tell_desks`` send a message to the child's screen and to
-    every open desk; ``changed`` says that both must be drawn anew.
+    every open desk; ``changed`` says that both must be drawn anew; ``now`` gives the time.
     """
 
     def __init__(
@@ -74,16 +75,18 @@ class Desk:
         changed: Callable[[], None],
         listener: Loading,
         record: Path | None = None,
+        now: Callable[[], datetime] = lambda: datetime.now(UTC),
     ) -> None:
         self._file = paths.data() / "desk.json"
         self._record = record
+        self._now = now
         self._tell_screen = tell_screen
         self._tell_desks = tell_desks
         self._listener = listener
         self._told = 0.0
         self._worker: threading.Thread | None = None
         self._recorded: bytes | None = None
-        self._stopping_test = False
+        self._ears_here: PageEars | None = None
         self.parent = DeskParent()
         self.hands = Hands()
         self.screen = Screen(tell_screen)
@@ -130,8 +133,8 @@ class Desk:
         found = holds = None
         with open_record(self._record) as record:
             if child := record.child(self._name()) if self._name() else None:
-                found = outlook(record, child, _here())
-                holds = arranged(record, child, _here()) | {"forms": forms_for(self.board.settings, child.id)}
+                found = outlook(record, child, self._here())
+                holds = arranged(record, child, self._here()) | {"forms": forms_for(self.board.settings, child.id)}
         self.board.change(outlook=found, arrangement=holds)
 
     def report(self) -> str:
@@ -141,7 +144,11 @@ class Desk:
             child = record.child(name) if name else None
             if child is None:
                 raise SayitError("Add a child first: a name or nickname.")
-            return report_page(figures_of(record, child, weeks=_WEEKS, now=_here()), invented=False)
+            return report_page(figures_of(record, child, weeks=_WEEKS, now=self._here()), invented=False)
+
+    def _here(self) -> datetime:
+        """Now in the household's own time zone, in which its days begin and end."""
+        return self._now().astimezone()
 
     def _screen_part(self) -> None:
         state = self.screen.state
@@ -169,6 +176,8 @@ class Desk:
         """The machine slept."""
         if self.board.phase == "running":
             self.screen.restart()
+            if self._ears_here:
+                self._ears_here.restart()
             self.board.notice("woke", "The machine slept. The open question is asked again; nothing is lost.")
 
     def placed(self, digits: str) -> None:
@@ -182,6 +191,9 @@ class Desk:
         """Carry out what the parent wants; what to tell about it, if anything. ``SayitError``, one line, where it cannot be."""
         known = {
             "start": self._start,
+            "find": self._find,
+            "take-place": self._take_place,
+            "leave-place": self._leave_place,
             "choice": self._choose,
             "set": self._set,
             "add-child": self._add_child,
@@ -204,6 +216,7 @@ class Desk:
         if not isinstance(wanted, dict):
             raise SayitError("The page asked for something unknown: reload it.")
         settings = changed(self.board.settings, wanted)
+        settings = replace(settings, turns=tuple(name for name in settings.turns if name != settings.child))
         write_settings(settings, self._file)
         self.board.change(settings=settings)
         self._screen_part()
@@ -222,7 +235,7 @@ class Desk:
 
     def _add_child(self, message: dict[str, Any]) -> None:
         with open_record(self._record) as record:
-            child = record.add_child(str(message.get("name", "")), at=_now())
+            child = record.add_child(str(message.get("name", "")), at=self._now())
         self._children()
         self._set({"values": {"child": child.name}})
 
@@ -237,7 +250,7 @@ class Desk:
             # Checked before the record is written, so that all of it holds or nothing.
             forms = {**self.board.settings.forms_of, str(child.id): wanted.get("forms", forms_for(self.board.settings, child.id))}
             settings = changed(self.board.settings, {"forms_of": forms})
-            told = arrange(record, child, wanted, _here())
+            told = arrange(record, child, wanted, self._here())
         write_settings(settings, self._file)
         self.board.change(settings=settings)
         threading.Thread(target=self._look_ahead, name="look ahead", daemon=True).start()
@@ -253,7 +266,7 @@ class Desk:
 
     # A sitting.
 
-    def _start(self, message: dict[str, Any]) -> None:
+    def _start(self, message: dict[str, Any], *, looking: bool = False) -> None:
         if self._busy():
             raise SayitError("A sitting goes on already: stop it first.")
         name = self._name()
@@ -261,18 +274,42 @@ class Desk:
             raise SayitError("Add a child first: a name or nickname.")
         if self.board.settings.sound == "browser" and self.screen.state == "closed":
             raise SayitError("Open the child's screen first.")
+        with open_record(self._record) as record:
+            others = () if looking else (other for other in self.board.settings.turns if other != name)
+            children = [child for one in (name, *others) if (child := record.child(one))]
         self.parent = DeskParent()
-        self.board.begin(name, time.time())
-        self._worker = threading.Thread(target=self._sit, args=(name,), name="sitting", daemon=True)
+        self.board.begin({child.id: child.name for child in children}, self._now().timestamp(), looking=looking)
+        self._worker = threading.Thread(target=self._sit, args=(children, looking), name="sitting", daemon=True)
         self._worker.start()
+
+    def _find(self, message: dict[str, Any]) -> None:
+        """Look for the child's place on the path."""
+        self._start(message, looking=True)
+
+    def _take_place(self, message: dict[str, Any]) -> str:
+        found = self.board.place
+        if not found:
+            raise SayitError("There is no place to take: look for it first.")
+        with open_record(self._record) as record:
+            child = record.child(found["child"])
+            if child is None:
+                raise SayitError(f"{found['child']} is not in the record any more.")
+            skipped = [slug for slug in learner_of(record, child).skipped if slug != found["step"]]
+            told = arrange(record, child, {"step": found["step"], "skipped": skipped}, self._here())
+        self.board.change(place=None)
+        self._look_ahead()
+        return told
+
+    def _leave_place(self, message: dict[str, Any]) -> None:
+        self.board.change(place=None)
 
     def _busy(self) -> bool:
         return self._worker is not None and self._worker.is_alive()
 
-    def _sit(self, name: str) -> None:
+    def _sit(self, children: list[Child], looking: bool) -> None:
         try:
             with ExitStack() as stack:
-                self._play(name, stack)
+                self._play(children, looking, stack)
         except Exception as error:
             # Whatever it was, the parent must see it; what was judged is in the record.
             self.board.change(phase="finished", sign="rest", question=None, caption="", needed="")
@@ -281,60 +318,75 @@ class Desk:
             if not isinstance(error, SayitError):
                 raise
 
-    def _play(self, name: str, stack: ExitStack) -> None:
+    def _play(self, children: list[Child], looking: bool, stack: ExitStack) -> None:
         settings = self.board.settings
         record = stack.enter_context(open_record(self._record))
-        child = record.child(name) or record.add_child(name, at=_now())
         seed = SystemRandom().randrange(2**31)
         on_page = settings.sound == "browser"
         voice = PageVoice(lambda: self.board.settings, self.screen if on_page else None, self.parent.cuts)
         if voice.trouble:
             self.board.part("voice", False, voice.trouble)
         ears = self._ears(stack, voice)
-        speaker = PageSpeaker(open_bank(), voice, random=Random(seed), report=self._report, child=child.name)
-        guide: Planned | Asking
-        forms = forms_for(settings, child.id)
-        if settings.plan:
-            session = start_session(learner_of(record, child), _here(), seed=seed, minutes=settings.minutes)
-            guide = Planned(session, lambda question: speaker.knows(question) and _wanted(question, forms))
-        else:
-            asked = draw_ways(
-                Random(seed), low=settings.low, high=min(settings.high, HIGHEST), forms=forms, ways=settings.ways
+        bank, random = open_bank(), Random(seed)
+
+        def speaker(name: str) -> PageSpeaker:
+            return PageSpeaker(bank, voice, random=random, report=self._report, child=name)
+
+        if on_page:
+            # The greeting waits for the child's touch, so that the first word is heard.
+            self.screen.wait(self.parent.cuts)
+        host = speaker(children[0].name if len(children) == 1 else "")
+        learners = [(child, learner_of(record, child)) for child in children]
+        guide = lead(settings, learners, self._here(), seed=seed, knows=host.knows, looking=looking)
+        aims = guide.aims() if isinstance(guide, Led) else ()
+        seats = tuple(
+            Seat(
+                child.name,
+                record.start_session(
+                    child, at=self._now(), source="microphone" if ears else "keys", seed=seed, aim=aim and aim.skill
+                ),
+                speaker(child.name),
             )
-            guide = Asking(asked)
+            for child, aim in zip_longest(children, aims)
+        )
         parts = Parts(
             record=record,
-            session=record.start_session(child, at=_now(), source="microphone" if ears else "keys", seed=seed),
+            session=seats[0].session,
             guide=guide,
-            speaker=speaker,
+            speaker=host,
             ears=ears,
             listener=self._listener,
             parent=self.parent,
             report=self._report,
-            now=_now,
+            now=self._now,
             pause=PAUSE,
+            seats=seats,
         )
-        if on_page:
-            # The greeting waits for the child's touch, so that the first word is heard.
-            self.screen.wait(self.parent.cuts)
         sit(
             parts,
             self.hands,
-            # The practice itself ends a planned sitting, after its closing questions.
-            minutes=float("inf") if settings.plan else settings.minutes,
+            minutes=MINUTES if looking else settings.minutes,
             opening=self.board.opening,
             reopen=lambda: self._ears(stack, voice, again=True),
         )
-        if isinstance(guide, Planned):
-            self.board.change(closing=guide.closing())
+        self._ears_here = None
+        if isinstance(guide, Searching):
+            step, name = guide.placement.step, children[0].name
+            found = {"child": name, "step": step, "sentence": place_in_words(name, guide), "asked": guide.placement.asked}
+            self.board.change(place=found)
         self._look_ahead()
 
     def _ears(self, stack: ExitStack, voice: PageVoice, *, again: bool = False) -> PageEars | None:
-        rule = lambda: end_rule(self.board.settings)  # noqa: E731
+        def rule() -> EndRule:
+            return end_rule(self.board.settings)
+
+        def remind() -> None:
+            voice.repeat(self._report)
+
         if self.board.settings.sound == "browser":
             if again and self.screen.state != "ready":
                 return None
-            return PageEars(self.screen, rule, self._level, voice.repeat)
+            return PageEars(self.screen, rule, self._level, remind)
         try:
             microphone = stack.enter_context(Microphone())
         except MicrophoneLost as lost:
@@ -343,7 +395,8 @@ class Desk:
             self.board.part("microphone", False, str(lost))
             return None
         self.board.part("microphone", True, microphone.name)
-        return PageEars(microphone, rule, self._level)
+        self._ears_here = PageEars(microphone, rule, self._level, remind)
+        return self._ears_here
 
     def _report(self, event) -> None:
         self.board.see(event)
@@ -446,16 +499,3 @@ class Desk:
         self.screen.is_now("closed")
         if self._worker is not None:
             self._worker.join(timeout=3.0)
-
-
-def _wanted(question: Question, forms: tuple[str, ...]) -> bool:
-    return question.form in forms or question.form not in FORMS
-
-
-def _here() -> datetime:
-    """Now in the household's own time zone, in which its days begin and end."""
-    return datetime.now().astimezone()
-
-
-def _now() -> datetime:
-    return datetime.now(UTC)

@@ -1,15 +1,17 @@
 """What is asked on the page: numbers of a range in the ways that the parent ticked."""
 
 from collections.abc import Iterator, Sequence
+from datetime import datetime, timedelta
 from itertools import count
 from random import Random
 
+from sayit.loop.planned import Led
 from sayit.practice.activities import ACTIVITIES
-from sayit.practice.asking import ask
+from sayit.practice.asking import Asking, Outcome, ask
 from sayit.practice.layout import MOST
-from sayit.practice.question import Question
+from sayit.practice.question import Answer, Question
 
-__all__ = ["draw_ways"]
+__all__ = ["InTurns", "draw_ways"]
 
 _RECENT = 4
 
@@ -38,6 +40,47 @@ def draw_ways(
             form = "plain"
         if way == "glimpse":
             yield ask(number, "", way)
+        elif way == "places":
+            yield ask(number, "digits" if ACTIVITIES[way].suits(number, "") else "plain", way)
         else:
             # A number that has one name only is still built or read out, in that name.
             yield ask(number, form if ACTIVITIES[way].suits(number, form) else "plain", way)
+
+
+class InTurns(Led):
+    """Each child has an ``Asking`` of its own, and the turn passes on after each question; no new one after ``minutes``."""
+
+    def __init__(self, askings: Sequence[Asking], began: datetime, minutes: float) -> None:
+        super().__init__(lambda question: True)
+        self._askings = tuple(askings)
+        self._until = began + timedelta(minutes=minutes)
+        self._open = False
+        self._answered = 0
+
+    def _next(self, now: datetime) -> Question | None:
+        if not self._open and now >= self._until:
+            return None
+        self._open = True
+        return self._askings[self.whose].next_question(now)
+
+    def take(self, answer: Answer, now: datetime) -> Outcome:
+        asking = self._askings[self.whose]
+        question = asking.next_question(now)
+        outcome = asking.take(answer, now)
+        self._answered = self.whose
+        if outcome.judgement.verdict != "unclear" or asking.next_question(now) is not question:
+            self._pass()
+        return outcome
+
+    def skip(self, now: datetime) -> None:
+        self._askings[self.whose].skip(now)
+        self._pass()
+
+    def _override(self, verdict: str, now: datetime) -> Outcome | None:
+        if verdict == "again":
+            self.whose, self._open = self._answered, True
+        return self._askings[self._answered].override(verdict, now)
+
+    def _pass(self) -> None:
+        self.whose = (self.whose + 1) % len(self._askings)
+        self._open = False

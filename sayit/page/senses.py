@@ -9,6 +9,7 @@ from collections.abc import Callable, Iterator
 import numpy as np
 
 from sayit.loop.ears import TRIES, Sound, catch
+from sayit.loop.events import Event, Listening, Speaking
 from sayit.loop.speaking import Speaker
 from sayit.page.screen import Screen, ScreenAway
 from sayit.page.settings import Settings
@@ -66,7 +67,11 @@ class Metered:
 
 
 class PageEars:
-    """Hears answers from ``source``; when the screen comes back after a reload, ``remind`` says the question again."""
+    """Hears answers from ``source``.
+
+    Where what was being heard became stale (the screen was reloaded, or ``restart`` was called), ``remind``
+    says the question again, and listening begins anew.
+    """
 
     source = "microphone"
 
@@ -81,21 +86,29 @@ class PageEars:
         self._rule = rule
         self._metered = Metered(source, meter)
         self._remind = remind
+        self._times = 0
+
+    def restart(self) -> None:
+        """What is being heard is stale (the machine slept): begin again."""
+        self._times += 1
 
     def tries(self, question: Question) -> int:
         return TRIES
 
     def listen(self, question: Question, attempt: int, interrupted: Callable[[], bool]) -> Sound | None:
         while True:
+            times = self._times
             try:
-                return catch(self._metered, self._rule(), interrupted)
+                sound = catch(self._metered, self._rule(), lambda: times != self._times or interrupted())
+                if sound or times == self._times:
+                    return sound
             except ScreenAway as away:
-                # Half an answer is no answer: the child is asked once more, and nothing is judged.
                 if not self._source.wait(interrupted):
                     if interrupted():
                         return None
                     raise MicrophoneLost(str(away)) from away
-                self._remind()
+            # Half an answer is no answer: the child is asked once more, and nothing is judged.
+            self._remind()
 
 
 class PageVoice:
@@ -138,10 +151,12 @@ class PageVoice:
             self._lost = str(error)
             return False
 
-    def repeat(self) -> None:
-        """Say the last utterance again."""
+    def repeat(self, report: Callable[[Event], None]) -> None:
+        """Say the last utterance again, and that it is the child's turn then."""
         if self._last:
+            report(Speaking(self._last.text, bool(self)))
             self.say(self._last)
+            report(Listening())
 
     def _voice(self) -> Voice:
         settings = self._settings()

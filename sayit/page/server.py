@@ -59,7 +59,7 @@ class _Line:
 class _Pages:
     """The open pages, and what goes to which of them."""
 
-    def __init__(self, listener: Loading, record: Path | None) -> None:
+    def __init__(self, **desk: Any) -> None:
         self.screen: _Line | None = None
         self.others: list[_Line] = []
         self.desks: list[_Line] = []
@@ -67,8 +67,7 @@ class _Pages:
             tell_screen=self._tell_screen,
             tell_desks=self._tell_desks,
             changed=self.draw,
-            listener=listener,
-            record=record,
+            **desk,
         )
 
     def _tell_screen(self, message: dict[str, Any]) -> None:
@@ -108,9 +107,9 @@ class _Pages:
             self.desk.board.forget("second-screen")
 
 
-def build(*, port: int, token: str, listener: Loading, record: Path | None = None) -> Guard:
-    """The page as an ASGI application that answers at ``port`` to whoever has ``token``."""
-    pages = _Pages(listener, record)
+def build(*, port: int, token: str, **desk: Any) -> Guard:
+    """The page as an ASGI application that answers at ``port`` to whoever has ``token``; the rest is for ``Desk``."""
+    pages = _Pages(**desk)
 
     async def child(request) -> Response:
         return FileResponse(_STATIC / "child.html")
@@ -196,10 +195,10 @@ def serve(
     *,
     listener: Loading,
     port: int = 0,
-    record: Path | None = None,
     opened: Callable[[str], None] = lambda address: None,
+    **desk: Any,
 ) -> None:
-    """Serve the page until Ctrl-C; ``opened`` is told the address once it answers.
+    """Serve the page until Ctrl-C; ``opened`` is told the address once it answers. The rest is for ``Desk``.
 
     ``port`` 0 takes a free one. SayitError, one line, for a port that is taken.
     """
@@ -207,7 +206,7 @@ def serve(
     port = bound.getsockname()[1]
     token = secrets.token_urlsafe(24)
     listener.start()
-    app = build(port=port, token=token, listener=listener, record=record)
+    app = build(port=port, token=token, listener=listener, **desk)
     server = _Server(
         uvicorn.Config(
             app,

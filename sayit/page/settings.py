@@ -13,7 +13,7 @@ from sayit.practice.turns import MOST_CHILDREN
 
 __all__ = ["WAYS", "Settings", "changed", "forms_for", "only_of", "read_settings", "write_settings"]
 
-WAYS = ("say-back", "other-way", "read-out", "glimpse", "build")
+WAYS = ("say-back", "other-way", "read-out", "places", "glimpse", "build")
 FORMS = ("plain", "explicit")
 SOUND = ("browser", "machine")
 HIGHEST = 9_999

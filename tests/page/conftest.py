@@ -37,19 +37,26 @@ FAST = {"rate": 220, "volume": 0.2, "plan": False}
 
 
 SHORT = {
-    "hello": "Hi.",
+    "session.hello": "Hi.",
+    "session.goodbye": "Bye.",
     "your-turn": "You.",
-    "goodbye": "Bye.",
-    "ask-back": "{number}.",
-    "ask-explicit": "{plain}?",
-    "ask-plain": "{explicit}?",
-    "answer-right": "Yes.",
-    "answer-wrong": "{number}.",
-    "answer-other-explicit": "{number}.",
-    "answer-other-plain": "{number}.",
-    "answer-unclear": "Once more?",
-    "answer-not-a-number": "Once more?",
-    "answer-not-heard": "Once more?",
+    "ask.say-back": "{number}.",
+    "ask.other-way-explicit": "{number}?",
+    "ask.other-way-plain": "{number}?",
+    "ask.build": "{number}.",
+    "ask.read-out-plain": "Which?",
+    "ask.places": "{number}.",
+    "ask.glimpse": "How many?",
+    "reply.yes": "Yes.",
+    "reply.model": "{number}.",
+    "reply.model-built": "{number}, {digits}.",
+    "reply.other-form-explicit": "{number}.",
+    "reply.other-form-plain": "{number}.",
+    "reply.other-form-digits": "{number}.",
+    "reply.again": "Once more?",
+    "reply.again-built": "Once more?",
+    "reply.not-a-number": "Once more?",
+    "reply.not-heard": "Once more?",
 }
 """Wordings that make the tests' sittings short."""
 
@@ -67,17 +74,22 @@ def _short_prompts(folder: Path) -> Path:
     return folder
 
 
-class Household:
-    """A running ``sayit desk`` with a record of its own."""
+DESK = (sys.executable, "-m", "sayit", "desk", "--json", "--no-browser")
 
-    def __init__(self, home: Path, *arguments: str, settings: dict | None = None, **environment: str) -> None:
+
+class Household:
+    """A running ``sayit desk`` with a record of its own; ``program`` may start it in another way."""
+
+    def __init__(
+        self, home: Path, *arguments: str, settings: dict | None = None, program: tuple[str, ...] = DESK, **environment: str
+    ) -> None:
         self.home = home
         home.mkdir(parents=True, exist_ok=True)
         if settings is not None:
             (home / "desk.json").write_text(json.dumps({**FAST, **settings}))
         self._log = (home / "log").open("w")
         self.process = subprocess.Popen(
-            [sys.executable, "-m", "sayit", "desk", "--json", "--no-browser", *arguments],
+            [*program, *arguments],
             env={**os.environ, "SAYIT_HOME": str(home), **environment},
             stdout=subprocess.PIPE,
             stderr=self._log,
@@ -113,7 +125,7 @@ def household(tmp_path):
     """Makes a household: ``household(child="Pip", low=45, ...)`` with the settings given."""
     made = []
 
-    def make(*arguments, name="home", environment={}, **settings):
+    def make(*arguments, name="home", environment={}, program=DESK, **settings):
         home = tmp_path / name
         if child := settings.get("child"):
             from datetime import UTC, datetime
@@ -122,7 +134,8 @@ def household(tmp_path):
             with open_record(home / "record.sqlite3") as record:
                 record.child(child) or record.add_child(child, at=datetime(2026, 3, 2, tzinfo=UTC))
         prompts = str(_short_prompts(tmp_path / "prompts"))
-        made.append(Household(home, *arguments, settings=settings, **{"SAYIT_PROMPTS": prompts, **environment}))
+        around = {"SAYIT_PROMPTS": prompts, **environment}
+        made.append(Household(home, *arguments, settings=settings, program=program, **around))
         return made[-1]
 
     yield make
@@ -163,6 +176,18 @@ def voice(tmp_path_factory):
         if not path.exists():
             speak(speaker, text, path)
         return load(path)
+
+    return make
+
+
+@pytest.fixture
+def spoken_file(voice, tmp_path):
+    """The same recordings as files."""
+
+    def make(text):
+        path = tmp_path / f"{text}.wav"
+        save(voice(text), path)
+        return path
 
     return make
 

@@ -1,6 +1,7 @@
 // The child's screen: draws the state that it is sent, and lends the browser's microphone and loudspeaker.
 
 import { openLine } from "/static/line.js";
+import { drawMark } from "/static/marks.js";
 import { loudness, openSound } from "/static/sound.js";
 
 const SIGNS = {
@@ -150,7 +151,26 @@ function draw() {
   showSign(hands ? "hands" : state.sign);
   if (part("caption").textContent !== state.caption) part("caption").textContent = state.caption;
   sound.listening(state.listening);
+  drawSeats();
   drawStage(hands);
+}
+
+// Whose turn it is, told by the child's own picture: the others stand small beside it.
+function drawSeats() {
+  const { seats } = state;
+  const key = JSON.stringify(seats);
+  if (drawn.seats === key) return;
+  drawn.seats = key;
+  part("seats").hidden = !seats.length;
+  part("seats").replaceChildren(...seats.map(({ mark, now }) => {
+    const svg = drawMark(mark);
+    svg.classList.toggle("now", now);
+    return svg;
+  }));
+  const now = seats.find((seat) => seat.now);
+  if (!now) return;
+  part("seats").setAttribute("aria-label", `${now.child}'s turn`);
+  part("whose").replaceChildren(drawMark(now.mark));
 }
 
 // "I heard you" stays long enough to be seen, however quick the recogniser is.
@@ -172,17 +192,19 @@ function showSign(sign) {
 
 function drawStage(hands) {
   const { show } = state;
-  const key = JSON.stringify([show, state.reveal, state.way, state.number, hands, state.phase]);
+  const key = JSON.stringify([show, state.reveal, state.way, state.number, hands, state.phase, state.handing]);
   if (key === drawn.key) return;
   drawn.key = key;
-  const seen = { digits: "", things: false, choices: false, places: false };
-  if (state.way === "choice" && show) seen.choices = true;
+  const seen = { digits: "", things: false, choices: false, places: false, whose: false };
+  if (state.handing) seen.whose = true;
+  else if (state.way === "choice" && show) seen.choices = true;
   else if (state.way === "digits") seen.places = true;
   else if (show && show.kind === "digits") seen.digits = show.numbers.join("  ");
   else if (show && show.kind === "dots") seen.things = true;
   else if (state.reveal) seen.digits = state.reveal;
 
   showDigits(seen.digits, seen.digits !== "" && !show);
+  part("whose").hidden = !seen.whose;
   part("things").toggleAttribute("hidden", !seen.things);
   if (seen.things) glimpse(show);
   part("choices").hidden = !seen.choices;

@@ -2,6 +2,7 @@
 // Names and what was heard are always set as text, never as markup.
 
 import { openLine } from "/static/line.js";
+import { drawMark } from "/static/marks.js";
 
 const SIGNS = {
   rest: "Resting.",
@@ -13,7 +14,7 @@ const SIGNS = {
 };
 const VERDICTS = { right: "Right", "other-form": "Right, other form", wrong: "Another number", unclear: "Not clear", "set-aside": "Set aside by you" };
 const OVERRIDES = { right: "You: right.", wrong: "You: not right.", again: "You: again; this one does not count.", skip: "You: left out; it does not count." };
-const WHY_ENDED = { time: "The time was up.", stopped: "You stopped it.", "no-more": "There was nothing more to ask.", asked: "" };
+const WHY_ENDED = { time: "The time was up.", stopped: "You stopped it.", "no-more": "It came to its end.", asked: "" };
 const PARTS = { screen: "Child's screen", microphone: "Microphone", recogniser: "Recogniser", voice: "Voice" };
 const CHOICES = { r: "right", w: "wrong", a: "again", s: "skip", q: "stop", g: "go" };
 
@@ -58,10 +59,20 @@ function take(message) {
 
 function draw() {
   const running = state.phase === "running";
-  text("what", running ? `${state.child}: ${SIGNS[state.sign]}` : state.phase === "finished" ? "The sitting is over." : "Nothing goes on.");
+  text("what", running ? `${state.child}${state.looking ? " (finding the place)" : ""}: ${SIGNS[state.sign]}` : state.phase === "finished" ? "The sitting is over." : "Nothing goes on.");
   text("wanted", running ? wanted() : "");
   part("start").disabled = running || state.test.state === "listening";
-  part("start").textContent = state.settings.child || state.children.length ? `Start with ${state.settings.child || state.children[0]}` : "Start";
+  const names = together();
+  text("start", names.length ? `Start with ${listed(names)}` : "Start");
+  part("find").disabled = part("start").disabled || !names.length;
+  text("find", names.length ? `Find ${names[0]}'s place` : "Find the place");
+  part("find-note").hidden = running;
+  part("place").hidden = !state.place || running;
+  if (state.place) {
+    text("found", state.place.sentence);
+    part("take-place").hidden = !state.place.asked;
+    text("take-place", `Take it: ${state.place.child} goes on there`);
+  }
   part("stop").disabled = !running;
   part("go").disabled = !running || !state.needed;
   for (const button of all(".judge button")) button.disabled = !running;
@@ -75,6 +86,17 @@ function draw() {
   finished();
   ahead();
   test();
+}
+
+// Who the next sitting is with: the child chosen first.
+function together() {
+  const { children, settings: { child, turns } } = state;
+  const first = child || children[0];
+  return first ? [first, ...turns.filter((name) => name !== first && children.includes(name))] : [];
+}
+
+function listed(names) {
+  return names.length > 1 ? `${names.slice(0, -1).join(", ")} and ${names.at(-1)}` : names[0];
 }
 
 function text(id, words) {
@@ -122,11 +144,14 @@ function answers() {
     const verb = answer.way === "digits" ? "Put down" : "Heard";
     const heard = answer.heard ? `${verb} “${answer.heard}”` : silent ? "Heard nothing" : "Heard nothing that is a number";
     const judged = answer.judged_by === "parent";
+    const verdict = made("span", "verdict", VERDICTS[answer.verdict]);
+    if (answer.child) verdict.append(made("span", "whose", answer.child));
     item.append(
-      made("span", "verdict", VERDICTS[answer.verdict]),
+      verdict,
       made("span", "", judged ? `Wanted was ${answer.wanted}.` : `${heard}, wanted ${answer.wanted}.`),
     );
     if (judged || (answer.verdict !== "right" && !silent)) item.append(made("span", "why", answer.why));
+    if (answer.note) item.append(made("span", "why", answer.note));
     if (answer.override) item.append(made("span", "yours", OVERRIDES[answer.override]));
     return item;
   }));
@@ -148,6 +173,21 @@ function settings() {
       return option;
     });
   });
+  part("turns").hidden = part("turns-note").hidden = state.children.length < 2;
+  redraw("turns", [state.children, state.marks, together()], () => {
+    if (state.children.length < 2) return [part("turns").firstElementChild];
+    const [first, ...others] = together();
+    const lead = made("p", "who", first);
+    lead.prepend(drawMark(state.marks[first]));
+    return [part("turns").firstElementChild, lead, ...state.children.filter((name) => name !== first).map((name) => {
+      const label = made("label");
+      const tick = made("input");
+      Object.assign(tick, { type: "checkbox", name: "turns", value: name, checked: others.includes(name) });
+      tick.disabled = others.length > 1 && !tick.checked;
+      label.append(tick, drawMark(state.marks[name]), name);
+      return label;
+    })];
+  });
   redraw("voice", [state.voices, state.settings.voice], () => ["", ...state.voices].map((name) => {
     const option = made("option", "", name || "this machine's English voice");
     option.value = name;
@@ -155,6 +195,7 @@ function settings() {
   }));
   for (const field of all("#plan [name], #sound [name]")) {
     if (field === document.activeElement && !["checkbox", "radio"].includes(field.type)) continue;
+    if (field.name === "turns") continue;
     const value = state.settings[field.name];
     if (Array.isArray(value)) field.checked = value.includes(field.value);
     else if (field.name === "plan") field.checked = value === Boolean(field.value);
@@ -170,7 +211,9 @@ function ahead() {
   const { outlook } = state;
   part("ahead").hidden = !outlook;
   if (!outlook) return;
-  text("aim", `Today: ${outlook.aim} ${outlook.why}`);
+  const several = state.phase === "running" && state.aims.length > 1;
+  text("aim", several ? "Today:" : `Today: ${outlook.aim} ${outlook.why}`);
+  redraw("aims", several ? state.aims : [], () => (several ? state.aims : []).map(({ child, aim, why }) => made("li", "", `${child}: ${aim} Because ${why}.`)));
   const { tomorrow } = outlook;
   const rows = [["Aim", tomorrow.aim], ["", tomorrow.why], ["Lay out", tomorrow.lay_out], ["Say", tomorrow.say], ["Minutes", String(tomorrow.minutes)]];
   redraw("tomorrow", rows, () => rows.filter(([, words]) => words).flatMap(([name, words]) => [made("dt", "", name), made("dd", "", words)]));
@@ -242,13 +285,17 @@ part("arrange").addEventListener("submit", () => {
 });
 
 function finished() {
-  text("closing", state.closing);
   part("after").hidden = !state.finished;
   if (!state.finished) return;
   const { answers: count, minutes, verdicts, why } = state.finished;
   const whole = Math.max(1, Math.round(minutes));
-  text("summary", `${state.child}: ${count} ${count === 1 ? "answer" : "answers"} in ${whole} ${whole === 1 ? "minute" : "minutes"}. ${WHY_ENDED[why]}`);
+  text("summary", `${listed(state.seats)}: ${count} ${count === 1 ? "answer" : "answers"} in ${whole} ${whole === 1 ? "minute" : "minutes"}. ${WHY_ENDED[why]}`);
   redraw("counts", verdicts, () => Object.keys(VERDICTS).filter((verdict) => verdicts[verdict]).map((verdict) => made("li", "", `${VERDICTS[verdict]}: ${verdicts[verdict]}`)));
+  const { children } = state.finished;
+  redraw("shares", children, () => children.filter((share) => share.told || children.length > 1).map((share) => {
+    const own = `${share.answers} ${share.answers === 1 ? "answer" : "answers"}`;
+    return made("li", "", [children.length > 1 ? `${share.child}, ${own}.` : "", share.aim, share.told].filter(Boolean).join(" "));
+  }));
 }
 
 function test() {
@@ -313,6 +360,7 @@ for (const form of all("form")) {
 for (const button of all("[data-choice]")) button.addEventListener("click", () => line.tell({ kind: "choice", choice: button.dataset.choice }));
 for (const button of all("[data-kind]")) button.addEventListener("click", () => line.tell({ kind: button.dataset.kind, way: button.dataset.way }));
 part("start").addEventListener("click", () => line.tell({ kind: "start" }));
+part("find").addEventListener("click", () => line.tell({ kind: "find" }));
 part("hear").addEventListener("click", () => line.tell({ kind: "hear" }));
 part("test").addEventListener("click", () => line.tell({ kind: "test" }));
 part("add-child").addEventListener("click", addChild);

@@ -1,0 +1,69 @@
+"""Who leads a sitting at the desk: the practice for one child or several in turns, the parent's ticks, or the search for a place."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from datetime import datetime
+from random import Random
+
+from sayit.loop.planned import Led, Planned, Searching, Together
+from sayit.page.questions import InTurns, draw_ways
+from sayit.page.settings import FORMS, HIGHEST, Settings, forms_for
+from sayit.practice import Asking, Question
+from sayit.practice.learner import Learner
+from sayit.practice.placement import start_placement
+from sayit.practice.session import start_session
+from sayit.practice.turns import start_sitting
+from sayit.store import Child
+
+__all__ = ["lead", "place_in_words"]
+
+
+def lead(
+    settings: Settings,
+    children: Sequence[tuple[Child, Learner]],
+    now: datetime,
+    *,
+    seed: int,
+    knows: Callable[[Question], bool],
+    looking: bool = False,
+) -> Led | Asking:
+    """A guide for these children, the first of them alone where it is ``looking`` for a place.
+
+    Questions that ``knows`` says cannot be asked, or in a form that is not wanted from the child, are passed over.
+    """
+    forms = [forms_for(settings, child.id) for child, _ in children]
+    learners = [learner for _, learner in children]
+
+    def fits(question: Question) -> bool:
+        wanted = forms[guide.whose]
+        return knows(question) and (question.form in wanted or question.form not in FORMS)
+
+    guide: Led
+    if looking:
+        guide = Searching(start_placement(learners[0], now, seed=seed), fits)
+    elif not settings.plan:
+        askings = [_drawn(settings, seed + place, wanted) for place, wanted in enumerate(forms)]
+        return askings[0] if len(askings) == 1 else InTurns(askings, now, settings.minutes)
+    elif len(children) == 1:
+        guide = Planned(start_session(learners[0], now, seed=seed, minutes=settings.minutes), fits)
+    else:
+        guide = Together(start_sitting(learners, now, seed=seed, minutes=settings.minutes), fits)
+    return guide
+
+
+def _drawn(settings: Settings, seed: int, forms: tuple[str, ...]) -> Asking:
+    high = min(settings.high, HIGHEST)
+    return Asking(draw_ways(Random(seed), low=settings.low, high=high, forms=forms, ways=settings.ways))
+
+
+def place_in_words(name: str, search: Searching) -> str:
+    """What the search for a place found, in a sentence for the parent."""
+    placement = search.placement
+    title = placement.path[placement.step].title
+    asked = f"{placement.asked} {'question' if placement.asked == 1 else 'questions'}"
+    if not placement.asked:
+        return f"Nothing was asked, so nothing is known of {name}'s place."
+    if search.found:
+        return f"{name}'s place on the path is “{title}”, after {asked}."
+    return f"{name}'s place on the path is not sure after {asked}; likeliest it is “{title}”."
