@@ -233,7 +233,7 @@ def test_again_asks_the_same_and_q_stops(terminal, kept):
 def test_a_key_overrides_what_the_listener_judged(terminal, kept, answers):
     folder = answers(_45_plain="forty six", _46_plain="forty six")
     child = terminal("practise", "--answers", str(folder))
-    child.expect("Heard forty six, asked forty-five")
+    child.expect("Heard forty six, wanted forty-five")
     child.send("r")
     child.expect("you: right")
     child.expect("2 answers")
