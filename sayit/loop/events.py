@@ -119,12 +119,13 @@ class Note(Event):
 
 @dataclass(frozen=True, slots=True)
 class ParentNeeded(Event):
-    """Only the parent can say now whether it was right; ``why`` is one plain line."""
+    """Only the parent can say now whether it was right, or with ``verdict`` False that it goes on; ``why`` is one plain line."""
 
     why: str
+    verdict: bool = True
 
     def to_dict(self) -> dict[str, Any]:
-        return {"event": "parent-needed", "why": self.why}
+        return {"event": "parent-needed", "why": self.why, "verdict": self.verdict}
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,6 +4,7 @@ from threading import RLock, Timer
 
 from rich.console import Console
 from rich.live import Live
+from rich.padding import Padding
 from rich.text import Text
 
 from sayit.loop import picture
@@ -157,6 +158,8 @@ class Lines:
                 self._line(f"{_INDENT}{_CORRECTED[answer.override]}", "bold")
             case Note(text=text):
                 self._line(f"{_INDENT}{text}", "dim")
+            case ParentNeeded(why=why, verdict=False):
+                self._line(f"{_INDENT}{why}", "dim")
             case ParentNeeded(why=why):
                 # The same line at every question would be read by nobody: the second time it is a reminder.
                 self._line(f"{_INDENT}{KEY_LINE if why == self._needed else why}", "bold")
@@ -207,7 +210,14 @@ class Lines:
         return f"wanted: {wanted_in_words(question.value, question.form)}"
 
     def _line(self, words: str, style: str = "") -> None:
-        self._console.print(Text(words, style=style), soft_wrap=True)
+        # A file keeps whole lines; on a screen they break between words, under each other.
+        text = Text(words.lstrip(), style=style)
+        if not self._console.is_terminal:
+            self._console.print(Text(words, style=style), soft_wrap=True)
+        elif indent := len(words) - len(text):
+            self._console.print(Padding(text, (0, 0, 0, indent), expand=False))
+        else:
+            self._console.print(text)
 
 
 def judged_line(answer: Answer, judgement: Judgement) -> str:

@@ -125,7 +125,7 @@ class Play:
         self.prompt = self.parts.speaker.say(self.question.say)
         wait: float | None = 0
         if self.parts.parent.present and not self.parts.speaker.aloud and (why := self.after_reading()):
-            self.parts.report(ParentNeeded(why))
+            self.parts.report(ParentNeeded(why, verdict=False))
             wait = None
         while (choice := self.parts.parent.decide(wait)) and choice is not Choice.GO:
             # A verdict given while the prompt was said can only mean the answer before.
