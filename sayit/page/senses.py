@@ -13,7 +13,7 @@ from sayit.loop.events import Event, Listening, Speaking
 from sayit.loop.speaking import Speaker
 from sayit.page.screen import Screen, ScreenAway
 from sayit.page.settings import Settings
-from sayit.practice.question import Question
+from sayit.practice.question import Question, Said
 from sayit.speech.capture import MicrophoneLost, Source
 from sayit.speech.endpoint import EndRule
 from sayit.speech.playback import NoLoudspeaker
@@ -21,7 +21,7 @@ from sayit.speech.synthesis import NoVoice
 from sayit.speech.utterance import Utterance
 from sayit.speech.voice import SPOKEN_RATE, Voice, VoiceSettings, open_voice
 
-__all__ = ["Metered", "PageEars", "PageSpeaker", "PageVoice", "end_rule", "english_voices", "loudness"]
+__all__ = ["Metered", "PageEars", "PageSpeaker", "PageVoice", "SeatSpeaker", "end_rule", "english_voices", "loudness"]
 
 _FLOOR, _FULL = -60.0, -12.0
 
@@ -173,3 +173,18 @@ class PageSpeaker(Speaker):
     def knows(self, question: Question) -> bool:
         """Whether a child who hears this question knows what to do: always, the bank has all phrases."""
         return True
+
+
+class SeatSpeaker(PageSpeaker):
+    """A speaker for one of several children, who passes the turn on by name wherever the bank has a wording with it."""
+
+    _TRIES = 30
+
+    def _utterance(self, phrase: Said) -> Utterance:
+        utterance = super()._utterance(phrase)
+        # The bank draws; a child who cannot read must hear its name.
+        for _ in range(self._TRIES if phrase.key == "your-turn" else 0):
+            if self._child in utterance.text:
+                break
+            utterance = super()._utterance(phrase)
+        return utterance

@@ -1,0 +1,225 @@
+"""Two or three children in turns, and the search for a child's place."""
+
+import re
+from datetime import UTC, datetime
+from random import Random
+
+import pytest
+
+from sayit.page.leading import lead, place_in_words
+from sayit.page.marks import MARKS, marks_of
+from sayit.page.questions import InTurns, draw_ways
+from sayit.page.settings import Settings
+from sayit.practice import Answer, Asking
+from sayit.practice.path import load_path
+from sayit.store import open_record
+from sayit.store.learning import learner_of
+from tests.page.conftest import _short_prompts
+from tests.page.test_sitting import SLOW
+
+NOON = datetime(2026, 3, 2, 12, 0, tzinfo=UTC)
+HANDS = "body[data-sign=turn], body[data-sign=hands]"
+
+
+def test_children_in_one_sitting_have_different_marks():
+    many = [f"Child {place}" for place in range(20)]
+    assert len(set(MARKS)) == len(MARKS)
+    assert marks_of(many)["Child 0"] == marks_of(many)["Child 8"] == MARKS[0]
+    assert len(set(marks_of(many, many[:3]).values())) == 3
+    three = marks_of(many, ("Child 0", "Child 8", "Child 16"))
+    assert len(set(three.values())) == 3 and three["Child 0"] == MARKS[0]
+
+
+def test_by_the_ticks_the_turn_passes_after_each_question_that_was_settled():
+    def asking(seed):
+        return Asking(draw_ways(Random(seed), low=11, high=99, forms=("plain",), ways=("say-back",)))
+
+    guide = InTurns([asking(1), asking(2), asking(3)], NOON, minutes=5)
+    order = []
+    for verdict in ("right", "wrong", "right", "right"):
+        assert guide.next_question(NOON) is guide.next_question(NOON)
+        order.append(guide.whose)
+        guide.take(Answer(verdict=verdict), NOON)
+    assert order == [0, 1, 2, 0]
+    # What was not clear stays with the child; "again" gives the turn back, "skip" passes it on.
+    question = guide.next_question(NOON)
+    assert guide.take(Answer(words=""), NOON).judgement.verdict == "unclear"
+    assert guide.next_question(NOON) is question and guide.whose == 1
+    guide.take(Answer(verdict="right"), NOON)
+    guide.next_question(NOON)
+    guide.override("again", NOON)
+    assert guide.next_question(NOON) is question and guide.whose == 1
+    guide.skip(NOON)
+    guide.next_question(NOON)
+    assert guide.whose == 2
+    guide.skip(NOON)
+    assert guide.next_question(NOON.replace(minute=6)) is None
+
+
+@pytest.mark.parametrize("right", [True, False])
+def test_the_place_that_was_found_is_told_in_a_sentence(tmp_path, right):
+    with open_record(tmp_path / "record.sqlite3") as record:
+        pip = record.add_child("Pip", at=NOON)
+        settings = Settings()
+        guide = lead(settings, [(pip, learner_of(record, pip))], NOON, seed=1, knows=lambda question: True, looking=True)
+    assert "Nothing was asked" in place_in_words("Pip", guide)
+    guide.next_question(NOON)
+    guide.take(Answer(verdict="right" if right else "wrong", seconds=1.0), NOON)
+    assert "not sure after 1 question;" in place_in_words("Pip", guide)
+    while guide.next_question(NOON):
+        guide.take(Answer(verdict="right" if right else "wrong", seconds=1.0), NOON)
+    assert guide.found
+    place = load_path().steps[-1 if right else 0]
+    assert place.title in place_in_words("Pip", guide) and "not sure" not in place_in_words("Pip", guide)
+
+
+@pytest.fixture
+def named(tmp_path):
+    """The short wordings, with the child's name in what passes the turn on."""
+    folder = _short_prompts(tmp_path / "named")
+    file = folder / "en.toml"
+    file.write_text(re.sub(r'^("?your-turn"?) = .*$', r'\1 = ["You.", "{child}!"]', file.read_text(), flags=re.MULTILINE))
+    assert "{child}!" in file.read_text()
+    return str(folder)
+
+
+def _two(home):
+    with open_record(home / "record.sqlite3") as record:
+        record.add_child("Pip", at=NOON)
+        wren = record.add_child("Wren", at=NOON)
+        record.place(wren, "hundreds", at=NOON)
+
+
+def test_two_children_take_turns(household, visit, named, tmp_path):
+    (tmp_path / "home").mkdir()
+    _two(tmp_path / "home")
+    home = household(environment={"SAYIT_PROMPTS": named}, plan=True, patience=30)
+    page = visit(home)
+    page.desk.locator("#turns").get_by_label("Wren").check()
+    page.desk.get_by_role("button", name="Start with Pip and Wren").wait_for()
+    own = page.desk.locator("#turns .mark").evaluate_all("all => all.map((mark) => mark.dataset.mark)")
+    assert len(set(own)) == 2
+    page.touch()
+    page.start()
+    seen = []
+    for count in range(1, 6):
+        page.screen.wait_for_selector(HANDS, timeout=SLOW * 1000)
+        shown = page.screen.locator("#seats .now")
+        assert shown.count() == 1 and page.screen.locator("#seats .mark").count() == 2
+        label = page.screen.locator("#seats").get_attribute("aria-label")
+        seen.append((label, shown.get_attribute("data-mark")))
+        # Nobody needs to read: the name stands nowhere but in what is said.
+        assert label.removesuffix("'s turn") not in page.screen.locator("body").inner_text().replace("Parent's", "")
+        page.press("Right")
+        page.heard(count, SLOW)
+        page.screen.wait_for_selector("body[data-sign=speaks]", timeout=SLOW * 1000)
+    assert set(seen) == {("Pip's turn", own[0]), ("Wren's turn", own[1])}
+    # When the turn passes, the voice says the name, and the picture stands large.
+    page.press("Stop")
+    page.desk.wait_for_selector("#after:not([hidden])", timeout=SLOW * 1000)
+    pip, wren = home.sessions()
+    answers = home.answers()
+    for session, label in ((pip, "Pip's turn"), (wren, "Wren's turn")):
+        own = [answer for answer in answers if answer.session == session.id]
+        assert len(own) == [one for one, _ in seen].count(label) > 0
+        assert {answer.child for answer in own} == {session.child}
+        assert session.ended is not None and session.aim and session.aim_met == "not asked"
+    assert max(load_path().index(answer.step) for answer in answers if answer.child == pip.child) == 0
+    shares = page.desk.locator("#shares li").all_inner_texts()
+    assert len(shares) == 2 and shares[0].startswith("Pip, ") and shares[1].startswith("Wren, ")
+    assert {"Pip", "Wren"} <= set(page.desk.locator("#answers .whose").all_inner_texts())
+    assert page.screen.locator("#seats").is_hidden()
+    assert page.trouble == []
+
+
+def test_the_turn_is_passed_by_picture_and_name(household, visit, named, tmp_path):
+    (tmp_path / "home").mkdir()
+    _two(tmp_path / "home")
+    home = household(environment={"SAYIT_PROMPTS": named}, low=7, high=7, ways=["build"], turns=["Wren"], rate=80)
+    page = visit(home)
+    page.touch()
+    page.screen.evaluate(
+        """() => {
+          window.passed = [];
+          new MutationObserver(() => {
+            const words = document.getElementById('caption').textContent;
+            const { stage } = document.body.dataset;
+            if (words.endsWith('!')) window.passed.push([words, stage, document.querySelector('#whose .mark').dataset.mark]);
+          }).observe(document.getElementById('caption'), { childList: true });
+        }"""
+    )
+    page.start()
+    for count in (1, 2):
+        page.sign("hands", SLOW)
+        page.screen.keyboard.press("7")
+        page.screen.keyboard.press("Enter")
+        page.heard(count, SLOW)
+        page.screen.wait_for_selector('#row[aria-label="Digits put down: none"]', timeout=SLOW * 1000)
+    page.sign("hands", SLOW)
+    own = marks_of(("Pip", "Wren"))
+    passed = page.screen.evaluate("() => window.passed")
+    assert passed[:3] == [[f"{name}!", "whose", own[name]] for name in ("Pip", "Wren", "Pip")]
+    first, second = home.answers()
+    assert first.child != second.child
+
+
+def test_three_children_at_most_are_ticked(household, visit, tmp_path):
+    home = tmp_path / "home"
+    home.mkdir()
+    with open_record(home / "record.sqlite3") as record:
+        for name in ("Pip", "Wren", "Finn", "Ada"):
+            record.add_child(name, at=NOON)
+    page = visit(household())
+    turns = page.desk.locator("#turns")
+    turns.get_by_label("Wren").check()
+    page.desk.get_by_role("button", name="Start with Pip and Wren").wait_for()
+    turns.get_by_label("Ada").check()
+    page.desk.get_by_role("button", name="Start with Pip, Wren and Ada").wait_for()
+    assert turns.get_by_label("Finn").is_disabled()
+    # Whoever is chosen first is not asked twice.
+    page.desk.get_by_label("Child", exact=True).select_option("Ada")
+    page.desk.get_by_role("button", name="Start with Ada and Wren").wait_for()
+
+
+@pytest.mark.parametrize("take", [True, False])
+def test_the_place_is_found_and_taken_or_left(household, visit, take):
+    """The parent judges: all is right up to the teens, nothing after that."""
+    home = household(child="Pip", plan=True, patience=30)
+    page = visit(home)
+    page.touch()
+    page.desk.get_by_role("button", name="Find Pip's place").click()
+    page.desk.get_by_text("(finding the place)").wait_for(timeout=SLOW * 1000)
+    known = load_path().index("teens")
+    count = 0
+    while page.desk.locator("#place").is_hidden():
+        page.screen.wait_for_function(
+            "() => ['turn', 'hands'].includes(document.body.dataset.sign) || document.body.dataset.sign === 'rest'",
+            timeout=SLOW * 1000,
+        )
+        if page.screen.locator("body").get_attribute("data-sign") == "rest":
+            break
+        asked = page.desk.evaluate("() => document.getElementById('wanted').textContent")
+        assert asked
+        page.press("Right" if count % 2 == 0 else "Not right")
+        count += 1
+        page.heard(count, SLOW)
+        page.screen.wait_for_function(
+            "() => !['turn', 'hands'].includes(document.body.dataset.sign)", timeout=SLOW * 1000
+        )
+        if count == 4:
+            page.press("Stop")
+            break
+    page.desk.locator("#place").wait_for(timeout=SLOW * 1000)
+    told = page.desk.locator("#found").inner_text()
+    title = re.search(r"“(.*)”", told)[1]
+    assert title in [step.title for step in load_path()] and "4 questions" in told
+    assert {answer.purpose for answer in home.answers()} == {"placement"}
+    page.desk.get_by_role("button", name="Take it" if take else "Leave it").click()
+    page.desk.locator("#place").wait_for(state="hidden")
+    with open_record(home.home / "record.sqlite3") as record:
+        placements = record.placements(record.child("Pip"))
+    if take and title != load_path().steps[0].title:
+        assert [load_path()[placement.step].title for placement in placements] == [title]
+        page.desk.get_by_text(f"Pip is at “{title}”").wait_for()
+    else:
+        assert placements == ()
