@@ -27,7 +27,7 @@ from sayit.loop.events import (
     TurnOf,
     answer_dict,
 )
-from sayit.loop.explain import wanted_in_words, why_in_words
+from sayit.loop.explain import reason_in_words, wanted_in_words
 from sayit.loop.sitting import Finished
 from sayit.numbers import Judgement
 from sayit.page.marks import marks_of
@@ -260,7 +260,7 @@ def _line(answer: Answer, judgement: Judgement, seats: dict[int, str]) -> dict[s
     elif answer.verdict == "unclear" and answer.voice_after is None:
         why = "Nothing was heard."
     else:
-        why = why_in_words(judgement)
+        why = reason_in_words(judgement)
     return {
         **answer_dict(answer),
         "child": seats.get(answer.child, ""),
