@@ -62,6 +62,9 @@ RENAMED: Mapping[str, str | None] = {
 }
 """Phrases by the names that they had in earlier banks, and their names now; None for those no longer said."""
 
+_BY_NAME = ("your-turn",)
+"""Phrases that name the child wherever they can: one of several who cannot read must hear whose turn it is."""
+
 _EVER = frozenset().union(*(fields.may for fields in KEYS.values()))
 _FOLLOWS = re.compile(r"[.!?,;:]+")
 
@@ -77,17 +80,18 @@ class Bank:
 
         ``numbers`` fill its words in braces: names of numbers ("four-ten five"), not
         digits.  A wording that names the child is passed over when ``child`` is
-        empty.  Raises KeyError for a key that the bank does not have and ValueError
+        empty, and preferred where the turn passes on.  Raises KeyError for a key that the bank does not have and ValueError
         for a number that the wording needs and was not given: both are mistakes of
         the caller.
         """
         values = {**numbers, "child": child}
-        usable = [
-            (index, wording)
-            for index, wording in enumerate(self.wordings[key], 1)
-            if child or "child" not in _names(wording)
-        ]
-        index, wording = rng.choice(usable)
+        wordings = list(enumerate(self.wordings[key], 1))
+        named = [entry for entry in wordings if "child" in _names(entry[1])]
+        if not child:
+            wordings = [entry for entry in wordings if entry not in named]
+        elif key in _BY_NAME and named:
+            wordings = named
+        index, wording = rng.choice(wordings)
         if short := [name for name in _names(wording) if not values.get(name)]:
             raise ValueError(f"phrase {key!r} needs {', '.join(short)}")
         return _fill(f"{key}-{index}", wording, values)

@@ -40,9 +40,16 @@ def test_the_default_bank_is_the_shipped_one(bank, monkeypatch):
 
 def test_every_wording_of_every_key_is_drawn_and_filled(bank):
     for key in KEYS:
-        with_name = draws(bank, key, child="Pip")
-        assert len(with_name) == len(bank.wordings[key])
-        assert not any(mark in said for said in with_name for mark in "{}")
+        said = draws(bank, key, child="Pip") | draws(bank, key)
+        assert len({words.replace("Pip", "{child}") for words in said}) == len(bank.wordings[key])
+        assert not any(mark in words for words in said for mark in "{}")
+
+
+def test_the_turn_passes_on_by_name(bank):
+    assert all("Pip" in said for said in draws(bank, "your-turn", child="Pip"))
+    assert draws(bank, "your-turn") == {"Now it is your turn."}
+    nameless = parse(reworded("your-turn", 'your-turn = "Your turn."'))
+    assert draws(nameless, "your-turn", child="Pip") == {"Your turn."}
 
 
 def test_a_child_without_a_name_is_never_called_by_one(bank):
