@@ -152,7 +152,7 @@ def _practise(args: Namespace, stack, keys) -> int:
     guide = source.guide or _guide(args, record, children, here, seed, knows)
     bank, voice = open_bank(), _voice(args)
 
-    def speaker(child: str) -> Speaker:
+    def speaker(child: str, bank=bank) -> Speaker:
         return Speaker(bank, voice, random=Random(seed), report=report, child=child)
 
     if not args.json:
@@ -163,7 +163,9 @@ def _practise(args: Namespace, stack, keys) -> int:
         report(Notice(kind, text))
     if voice.trouble:
         report(Notice("no-voice", voice.trouble))
-    if text := _unplaced(args, record, children, guide):
+    if args.place:
+        report(Notice("placing", _PLACING))
+    elif text := _unplaced(args, record, children, guide):
         report(Notice("unplaced", text))
     aims = _aims(guide)
     began = now()
@@ -171,7 +173,8 @@ def _practise(args: Namespace, stack, keys) -> int:
         record.start_session(child, at=began, source=source.name, seed=seed, aim=aim)
         for child, aim in zip(children, aims or [None] * len(children))
     ]
-    seats = tuple(Seat(child.name, session, speaker(child.name)) for child, session in zip(children, sessions))
+    called = _calling_by_name(bank)
+    seats = tuple(Seat(child.name, session, speaker(child.name, called)) for child, session in zip(children, sessions))
     alone = len(children) == 1 and children[0].name != NAMELESS
     parent = KeyParent(keys, present=source.waits) if keys else NobodyThere()
     parts = Parts(
@@ -207,6 +210,7 @@ def _practise(args: Namespace, stack, keys) -> int:
     return 0
 
 
+_PLACING = "The place on the path is looked for: some questions are far too easy and some too hard, and that is meant so."
 _NOT_PLACED = "The place is not sure yet, so nothing was changed. The answers are kept; ask again another day with --place."
 
 
@@ -260,6 +264,14 @@ def _guide(args: Namespace, record, children, here, seed: int, knows):
     return Planned(start_session(learners[0], here, seed=seed, minutes=length), knows)
 
 
+def _calling_by_name(bank):
+    """The bank with those wordings only for a turn that name the child, who cannot read whose turn it is."""
+    from dataclasses import replace
+
+    named = tuple(wording for wording in bank.wordings["your-turn"] if "{child}" in wording)
+    return replace(bank, wordings={**bank.wordings, "your-turn": named}) if named else bank
+
+
 def _aims(guide) -> list[str]:
     from sayit.loop.planned import Led
 
@@ -268,12 +280,15 @@ def _aims(guide) -> list[str]:
 
 def _unplaced(args: Namespace, record, children, guide) -> str:
     """That the placement would help, where nothing is known of a child yet."""
-    if args.place or args.step or not _aims(guide):
+    if args.step or not _aims(guide):
         return ""
     new = [child.name for child in children if not record.count_answers(child) and not record.placements(child)]
     if not new:
         return ""
-    return f"New here: {' and '.join(new)}. It begins at the first step; sayit practise --place finds the right one in five minutes."
+    return (
+        f"New here: {' and '.join(new)}. Practice begins at the first step of the path; sayit practise --place finds "
+        "the right one in five minutes."
+    )
 
 
 def _settle(args: Namespace, record, child, guide, began, report) -> None:

@@ -56,8 +56,11 @@ class Led:
             question = self._next(now)
             if question is None or self._knows(question):
                 return question
-            self.skip(now)
+            self._pass_over(now)
         return None
+
+    def _pass_over(self, now: datetime) -> None:
+        self.skip(now)
 
     def _next(self, now: datetime) -> Question | None:
         raise NotImplementedError
@@ -180,6 +183,11 @@ class Searching(Led):
 
     def skip(self, now: datetime) -> None:
         self.placement.skip(now)
+
+    def _pass_over(self, now: datetime) -> None:
+        # It was not asked, so it does not use up the questions that a placement may ask.
+        self.placement.skip(now)
+        self.placement.asked -= 1
 
     def _override(self, verdict: str, now: datetime) -> Outcome | None:
         return self.placement.override(verdict, now)

@@ -3,6 +3,7 @@
 import os
 import shutil
 import time
+from contextlib import suppress
 from datetime import datetime, timedelta
 from pathlib import Path
 from secrets import token_hex
@@ -46,7 +47,8 @@ def keep_sound(record: "Record", answer: Answer, samples: "np.ndarray") -> Answe
         with open(os.open(path, os.O_CREAT | os.O_EXCL | os.O_WRONLY, 0o600), "wb") as file:
             soundfile.write(file, samples, 16_000, format="FLAC")
     except (OSError, soundfile.SoundFileError) as error:
-        path.unlink(missing_ok=True)
+        with suppress(OSError):
+            path.unlink()
         record.set_recording(named, None)
         raise SayitError(
             f"A recording of {child.name} could not be kept in {path.parent}: look whether the disk is full. "
