@@ -288,7 +288,7 @@ class Desk:
 
     def _take_place(self, message: dict[str, Any]) -> str:
         found = self.board.place
-        if not found:
+        if not found or not found["answers"]:
             raise SayitError("There is no place to take: look for it first.")
         with open_record(self._record) as record:
             child = record.child(found["child"])
@@ -362,7 +362,7 @@ class Desk:
             pause=PAUSE,
             seats=seats,
         )
-        sit(
+        finished = sit(
             parts,
             self.hands,
             minutes=MINUTES if looking else settings.minutes,
@@ -371,9 +371,9 @@ class Desk:
         )
         self._ears_here = None
         if isinstance(guide, Searching):
-            step, name = guide.placement.step, children[0].name
-            found = {"child": name, "step": step, "sentence": place_in_words(name, guide), "asked": guide.placement.asked}
-            self.board.change(place=found)
+            name, answers = children[0].name, len(finished.answers)
+            found = {"child": name, "step": guide.placement.step, "sure": guide.found, "answers": answers}
+            self.board.change(place=found | {"sentence": place_in_words(name, guide, answers)})
         self._look_ahead()
 
     def _ears(self, stack: ExitStack, voice: PageVoice, *, again: bool = False) -> PageEars | None:

@@ -57,13 +57,15 @@ def _drawn(settings: Settings, seed: int, forms: tuple[str, ...]) -> Asking:
     return Asking(draw_ways(Random(seed), low=settings.low, high=high, forms=forms, ways=settings.ways))
 
 
-def place_in_words(name: str, search: Searching) -> str:
-    """What the search for a place found, in a sentence for the parent."""
-    placement = search.placement
-    title = placement.path[placement.step].title
-    asked = f"{placement.asked} {'question' if placement.asked == 1 else 'questions'}"
-    if not placement.asked:
-        return f"Nothing was asked, so nothing is known of {name}'s place."
+def place_in_words(name: str, search: Searching, answers: int) -> str:
+    """What the search for a place found by so many ``answers``, in plain words for the parent."""
+    title = search.placement.path[search.placement.step].title
+    told = f"{answers} {'answer' if answers == 1 else 'answers'}"
+    if not answers:
+        return f"Nothing was answered, so nothing is known of {name}'s place."
     if search.found:
-        return f"{name}'s place on the path is “{title}”, after {asked}."
-    return f"{name}'s place on the path is not sure after {asked}; likeliest it is “{title}”."
+        return f"{name}'s place on the path is “{title}”, after {told}."
+    return (
+        f"{name}'s place on the path is not sure after {told}; likeliest it is “{title}”. "
+        "Leave it and look again another day, or take it if it fits what you see."
+    )

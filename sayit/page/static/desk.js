@@ -66,11 +66,12 @@ function draw() {
   text("start", names.length ? `Start with ${listed(names)}` : "Start");
   part("find").disabled = part("start").disabled || !names.length;
   text("find", names.length ? `Find ${names[0]}'s place` : "Find the place");
-  part("find-note").hidden = running;
+  part("find").hidden = part("find-note").hidden = running;
   part("place").hidden = !state.place || running;
   if (state.place) {
     text("found", state.place.sentence);
-    part("take-place").hidden = !state.place.asked;
+    part("take-place").hidden = !state.place.answers;
+    part("take-place").classList.toggle("main", state.place.sure);
     text("take-place", `Take it: ${state.place.child} goes on there`);
   }
   part("stop").disabled = !running;
