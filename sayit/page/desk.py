@@ -13,6 +13,8 @@ from pathlib import Path
 from random import Random, SystemRandom
 from typing import Any
 
+import numpy as np
+
 from sayit import paths
 from sayit.errors import SayitError
 from sayit.loop.events import Notice
@@ -103,7 +105,10 @@ class Desk:
 
     def _load(self) -> None:
         try:
-            self.board.part("recogniser", True, f"Ready ({self._listener().name}).")
+            listener = self._listener()
+            # What is heard first takes longer than all that follows: the child's answer shall not be it.
+            listener.hear(_murmur())
+            self.board.part("recogniser", True, f"Ready ({listener.name}).")
         except SayitError as missing:
             self.board.part("recogniser", False, f"{missing} Until then you judge what you hear.")
 
@@ -499,3 +504,8 @@ class Desk:
         self.screen.is_now("closed")
         if self._worker is not None:
             self._worker.join(timeout=3.0)
+
+
+def _murmur() -> np.ndarray:
+    """A second of faint noise."""
+    return np.random.default_rng(1).normal(0, 1e-3, RATE).astype(np.float32)

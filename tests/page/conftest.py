@@ -145,16 +145,16 @@ def household(tmp_path):
 
 @pytest.fixture(scope="session")
 def chromium():
-    """Starts Chromium; ``chromium(wav)`` with a file as its microphone."""
+    """Starts Chromium; ``chromium(wav)`` with a file as its microphone, once or ``again`` and again."""
     if CHROMIUM is None:
         pytest.skip("chromium is missing: apt-get install chromium")
     playwright = pytest.importorskip("playwright.sync_api", reason="pip install playwright")
     opened = {}
     with playwright.sync_playwright() as running:
 
-        def start(wav=None):
+        def start(wav=None, again=False):
             if wav not in opened:
-                more = [f"--use-file-for-fake-audio-capture={wav}%noloop"] if wav else []
+                more = [f"--use-file-for-fake-audio-capture={wav}{'' if again else '%noloop'}"] if wav else []
                 opened[wav] = running.chromium.launch(executable_path=CHROMIUM, args=[*ARGUMENTS, *more])
             return opened[wav]
 
@@ -298,8 +298,8 @@ def visit(chromium):
     """``visit(home)`` opens both pages; ``speaking`` True puts recordings into the microphone's place on demand."""
     made = []
 
-    def make(home, *, speaking=True, wav=None, **context):
-        made.append(Visit(chromium(wav), home, speaking=speaking, **context))
+    def make(home, *, speaking=True, wav=None, again=False, **context):
+        made.append(Visit(chromium(wav, again), home, speaking=speaking, **context))
         return made[-1]
 
     yield make

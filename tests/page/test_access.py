@@ -1,11 +1,16 @@
 """Keyboard, contrast, names, zoom and small screens; axe-core (Deque, MPL 2.0) checks the WCAG 2.2 A and AA rules."""
 
+from datetime import UTC, datetime
+
 import pytest
 
+from sayit.store import open_record
 from tests.page.test_sitting import SLOW
 
 RULES = {"runOnly": {"type": "tag", "values": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]}}
 SIZES = {"laptop": (1366, 650), "tablet": (768, 1024), "phone": (390, 780), "200 % of 1280": (640, 360)}
+
+NOON = datetime(2026, 3, 2, 12, 0, tzinfo=UTC)
 
 
 @pytest.fixture(scope="module")
@@ -45,6 +50,40 @@ def test_no_violation_and_no_sideways_scrolling_in_any_state(household, visit, v
             page.press("Leave out")
     page.press("Stop")
     page.desk.wait_for_selector("#after:not([hidden])", timeout=SLOW * 1000)
+    _check(axe, page.desk)
+
+
+def test_no_violation_while_children_take_turns_and_a_place_is_found(household, visit, axe, tmp_path):
+    (tmp_path / "home").mkdir()
+    with open_record(tmp_path / "home" / "record.sqlite3") as record:
+        for name in ("Pip", "Wren", "Finn"):
+            record.add_child(name, at=NOON)
+    page = visit(household(low=32, high=32, ways=["build"], turns=["Wren", "Finn"], rate=80), reduced_motion="reduce")
+    page.desk.get_by_text("Steps to pass over").first.click()
+    page.touch()
+    page.start()
+    # The picture stands large while the name is said, and in sight while the child puts the digits down.
+    for wanted in ("body[data-stage=whose]", "body[data-sign=hands]"):
+        page.screen.wait_for_selector(wanted, timeout=SLOW * 1000)
+        for width, height in SIZES.values():
+            for one in (page.screen, page.desk):
+                one.set_viewport_size({"width": width, "height": height})
+                _no_sideways(one)
+            seen = page.screen.locator("#seats .now").bounding_box()
+            assert 0 <= seen["x"] and seen["x"] + seen["width"] <= width and 0 <= seen["y"] < height
+    done = page.screen.get_by_role("button", name="That is my number").bounding_box()
+    assert done["y"] + done["height"] <= 360, "the digits are in sight at 200 % zoom"
+    _check(axe, page.screen)
+    _check(axe, page.desk)
+    page.press("Stop")
+    page.desk.wait_for_selector("#after:not([hidden])", timeout=SLOW * 1000)
+    page.desk.get_by_role("button", name="Find Pip's place").click()
+    page.desk.get_by_text("(finding the place)").wait_for()
+    page.screen.wait_for_selector("body[data-sign=turn], body[data-sign=hands]", timeout=SLOW * 1000)
+    page.press("Right")
+    page.heard(1, SLOW)
+    page.press("Stop")
+    page.desk.locator("#place").wait_for(timeout=SLOW * 1000)
     _check(axe, page.desk)
 
 
