@@ -309,3 +309,197 @@ def test_the_json_of_a_sitting_and_the_record_tell_the_same(sayit, answers, tmp_
         rows = connection.execute("SELECT id, asked, verdict, reasons FROM answer ORDER BY id").fetchall()
     judged = events(finished, "judged")
     assert rows == [(event["id"], event["asked"], event["verdict"], json.dumps(event["reasons"])) for event in judged]
+
+
+# --- By the plan -------------------------------------------------------------
+
+ASKS = ["press 1 or 2", "type the digits", "then press g", "r right   w wrong   a again   s skip   q stop   g go on[^\n]{0,9}\n", pexpect.EOF]
+
+
+def played(child, judge=lambda number: "r"):
+    """Play to the end as child and parent at the keys; how often the parent judged, the child chose, and typed."""
+    judged = chosen = typed = 0
+    child.expect("Keys: [^\n]*\n")
+    shown = child.after
+    while (asked := child.expect(ASKS)) != 4:
+        shown += child.before
+        if asked == 0:
+            chosen += 1
+            child.send("1")
+        elif asked == 1:
+            typed += 1
+            # One is typed, whatever it was; at the others the parent says that it was right.
+            child.send("12\r" if typed == 1 else "rg")
+        elif asked == 2:
+            child.send("g")
+        else:
+            judged += 1
+            # The second key cuts the pause short in which a verdict can be corrected.
+            child.send(f"{judge(judged)}g")
+    shown += child.before
+    child.close()
+    return shown, judged, chosen, typed
+
+
+@needs_silence
+def test_by_itself_it_follows_the_plan_and_tells_aim_and_tomorrow(terminal, tmp_path):
+    child = terminal("practise", "--child", "Pip", "--minutes", "0.75", "--step", "teens", "--seed", "4", "--no-voice")
+    shown, judged, chosen, typed = played(child)
+    assert child.exitstatus == 0
+    assert judged and typed + chosen
+    with open_record(tmp_path / "home" / "record.sqlite3") as record:
+        (session,) = record.sessions()
+        answers = record.answers()
+        assert record.placements(record.child("Pip")) == (), "--step is for this sitting only"
+    assert len(answers) == judged + typed + chosen
+    assert not any(answer.question.startswith("free/") for answer in answers)
+    by_hand = [answer for answer in answers if answer.judged_by == "listener"]
+    assert {answer.way for answer in by_hand} <= {"digits", "choice"} and len(by_hand) == chosen + (typed > 0)
+    assert all(answer.built == "12" for answer in by_hand if answer.way == "digits")
+    assert all(0 <= answer.voice_after < 30 for answer in by_hand)
+    assert session.aim.startswith("teens/") and session.aim_met in ("met", "nearly", "not yet")
+    assert "Today: Teens" in shown and "Tomorrow: " in shown and "Lay out: " in shown
+    told = {"met": "the aim is met", "nearly": "nearly met", "not yet": "the aim comes back"}[session.aim_met]
+    assert told in shown
+
+
+@needs_silence
+def test_things_and_digits_are_drawn_large_and_wiped_away(terminal):
+    child = terminal("practise", "--minutes", "1", "--step", "to-five", "--seed", "1", "--no-voice")
+    while child.expect(["how many\\?", *ASKS[:4]]):
+        child.send({"press 1 or 2": "1", "then press g": "g"}.get(child.after, "rg"))
+    child.expect("▟██▙")
+    began = time.monotonic()
+    # Rich wipes a line by this sequence (ECMA-48: erase in line).
+    child.expect("\x1b\\[2K")
+    assert "▟██▙" not in child.before.split("\n")[-1]
+    assert time.monotonic() - began < 10
+    child.send("q")
+    child.expect(pexpect.EOF)
+
+
+@needs_silence
+def test_two_children_take_turns(terminal, tmp_path):
+    child = terminal("practise", "--child", "Pip", "--child", "Wren", "--minutes", "0.4", "--seed", "4", "--no-voice")
+    shown, *_ = played(child)
+    with open_record(tmp_path / "home" / "record.sqlite3") as record:
+        pip, wren = record.children()
+        counts = [len(record.answers(child=one)) for one in (pip, wren)]
+        sessions = record.sessions()
+    assert (pip.name, wren.name) == ("Pip", "Wren") and min(counts) >= 3
+    assert [session.child for session in sessions] == [pip.id, wren.id]
+    assert all(session.ended and session.aim and session.aim_met for session in sessions)
+    for words in ("Pip's turn", "Wren's turn", "Today, Pip: ", "Today, Wren: ", "Tomorrow, Wren: ", f"Wren, {counts[1]} answers:"):
+        assert words in shown, words
+    # The child is called by its name whenever the turn passes.
+    for name in ("Pip", "Wren"):
+        calls = shown.split(f"{name}'s turn")[1:]
+        assert calls and all(name in call.split("Say: ")[1].split("\n")[0] for call in calls)
+
+
+@needs_silence
+def test_a_placement_that_is_stopped_changes_nothing_and_says_so(terminal, tmp_path):
+    child = terminal("practise", "--place", "--child", "Pip", "--seed", "4", "--no-voice")
+    shown, *_ = played(child, lambda number: "q")
+    assert "not sure yet, so nothing was changed" in shown
+    with open_record(tmp_path / "home" / "record.sqlite3") as record:
+        assert record.placements(record.child("Pip")) == ()
+
+
+@needs_silence
+def test_a_placement_that_is_interrupted_says_so_too(terminal, tmp_path):
+    child = terminal("practise", "--place", "--child", "Pip", "--seed", "4", "--no-voice")
+    child.expect([*ASKS[:3], "There is no microphone"])
+    child.sendintr()
+    child.expect("not sure yet, so nothing was changed")
+    child.expect("stopped. Every answer that was judged is kept.")
+    assert ended(child) == 130
+
+
+@needs_silence
+def test_a_placement_that_is_sure_is_written_and_told(terminal, sayit, tmp_path):
+    """Everything that is not to be typed counts as known, so the place is far along."""
+    sayit("children", "--add", "Pip", "--pace", "1.5", "--limit", "100")
+    child = terminal("practise", "--place", "--child", "Pip", "--seed", "4", "--no-voice")
+    child.expect("Keys: [^\n]*\n")
+    while (asked := child.expect(ASKS)) != 4:
+        child.send(("1", "\r", "g", "rg")[asked] if asked != 1 else "rg")
+    shown = child.before
+    assert ended(child) == 0
+    with open_record(tmp_path / "home" / "record.sqlite3") as record:
+        pip = record.child("Pip")
+        before, placed = record.placements(pip)
+        first = record.answers()[0]
+    from sayit.practice.path import load_path
+
+    title = load_path(100)[placed.step].title
+    assert f"Pip goes on at “{title}”" in shown
+    assert (placed.limit, placed.pace) == (before.limit, before.pace) == (100, 1.5)
+    assert before.at < placed.at <= first.judged_at, "its own answers count at the place found"
+    assert load_path(100).index(placed.step) >= len(load_path(100)) - 2
+
+
+@pytest.mark.parametrize(
+    ("args", "says"),
+    [
+        (("--child", "Pip", "--child", "pip "), "named twice"),
+        (("--child", "A", "--child", "B", "--child", "C", "--child", "D"), "at most 3"),
+        (("--child", "A", "--child", "B", "--range", "1-9"), "--range"),
+        (("--child", "A", "--child", "B", "--place"), "do not go together"),
+        (("--place", "--questions", "3"), "--questions"),
+        (("--step", "teens", "--form", "plain"), "--form"),
+        (("--place", "--step", "teens"), "do not go together"),
+        (("--place", "--answers", "somewhere"), "--answers"),
+    ],
+)
+def test_what_does_not_go_together_is_refused_before_anything_is_written(sayit, tmp_path, args, says):
+    from tests.commands.program import refused
+
+    assert says in refused(sayit("practise", *args))
+    assert not (tmp_path / "home" / "record.sqlite3").exists()
+
+
+@needs_silence
+def test_an_unknown_step_is_refused_with_the_known_ones(terminal):
+    child = terminal("practise", "--step", "minus")
+    child.expect("There is no step 'minus': choose one of to-five, .*\n")
+    assert ended(child) == 2
+
+
+@needs_silence
+@pytest.mark.parametrize("args", [("--place",), ("--step", "teens"), ("--child", "Pip", "--child", "Wren")])
+def test_where_nobody_can_answer_nothing_but_the_demonstration_starts(sayit, args):
+    from tests.commands.program import refused
+
+    assert "terminal" in refused(sayit("practise", *args))
+
+
+# --- Recordings and steps ----------------------------------------------------
+
+
+def recordings_of(home):
+    return sorted((home / "record-recordings").rglob("*.flac"))
+
+
+def test_recordings_are_kept_where_the_parent_turned_them_on_and_the_notes_say_so(sayit, answers, tmp_path):
+    folder, home = answers(_45_plain="forty five", _46_plain="thirty"), tmp_path / "home"
+    sayit("children", "--add", "Wren", "--keep-audio", "7")
+    said = sayit("practise", "--answers", str(folder), "--child", "Wren").stdout
+    assert "Each answer of Wren is recorded and deleted after 7 days" in said and "--keep-audio 0" in said
+    assert "No recording" not in said and "personal data" in said
+    assert len(recordings_of(home)) == 2
+    said = sayit("practise", "--answers", str(folder), "--child", "Pip").stdout
+    assert "No recording of the child's voice is kept" in said
+    assert len(recordings_of(home)) == 2
+    sayit("children", "--child", "Wren", "--keep-audio", "0")
+    assert recordings_of(home) == []
+    said = sayit("practise", "--answers", str(folder), "--child", "Wren").stdout
+    assert "No recording of the child's voice is kept" in said and recordings_of(home) == []
+
+
+def test_forget_deletes_what_practise_recorded(sayit, answers, tmp_path):
+    sayit("children", "--add", "Wren", "--keep-audio", "7")
+    sayit("practise", "--answers", str(answers(_45_plain="forty five")), "--child", "Wren")
+    assert len(recordings_of(tmp_path / "home")) == 1
+    assert sayit("forget", "Wren", "--yes").returncode == 0
+    assert recordings_of(tmp_path / "home") == []
