@@ -20,7 +20,7 @@ def add(subparsers) -> ArgumentParser:
     who.add_argument("--child", metavar="NAME", help="whose settings to change")
     parser.add_argument("--birth-month", metavar="YYYY-MM", help="may be left out; none takes it out again")
     parser.add_argument("--keep-audio", type=whole_number, metavar="DAYS", help="keep recordings for so many days; 0 for none (and deletes them)")
-    parser.add_argument("--step", metavar="STEP", help="where on the path the child goes on; list shows the steps")
+    parser.add_argument("--step", metavar="STEP", help="where on the path the child goes on (one done before is done again); list shows the steps")
     parser.add_argument("--skip", action="append", metavar="STEP", help="pass over this step (may be repeated; none takes it back)")
     parser.add_argument("--pace", type=float, metavar="FACTOR", help="stretch every time limit: 1.5 is half as much again")
     parser.add_argument("--limit", type=whole_number, metavar="NUMBER", help="the largest number asked (9,999)")
@@ -117,7 +117,8 @@ def _tell(args: Namespace, record, child) -> None:
         return
     audio = f"recordings kept for {child.keep_audio_days} days" if child.keep_audio_days else "no recordings kept"
     born = f", born {child.birth_month}" if child.birth_month else ""
-    print(f"{child.name}{born}: at {step.title} ({step.slug}), {learner.answers:,} answers, {audio}")
+    over = f", passes over {', '.join(learner.skipped)}" if learner.skipped else ""
+    print(f"{child.name}{born}: at {step.title} ({step.slug}){over}, {learner.answers:,} answers, {audio}")
 
 
 def _steps(args: Namespace) -> int:

@@ -301,8 +301,12 @@ def _settle(args: Namespace, record, child, guide, began, report) -> None:
     learner = guide.placement.learner
     step = learner.path[guide.placement.step]
     # From its first answer on, so that those answers count at the place found.
-    record.place(child, step.slug, at=began, limit=learner.limit, pace=learner.pace, skipped=learner.skipped)
-    text = f"The place is found: {child.name} goes on at “{step.title}” ({step.aim}). Another: sayit children --step STEP."
+    skipped = tuple(slug for slug in learner.skipped if slug != step.slug)
+    record.place(child, step.slug, at=began, limit=learner.limit, pace=learner.pace, skipped=skipped)
+    text = (
+        f"The place is found: {child.name} goes on at “{step.title}” ({step.aim}). "
+        f"To choose another: sayit children --child {shlex.quote(child.name)} --step STEP."
+    )
     report(Notice("placed", text))
 
 

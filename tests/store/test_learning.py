@@ -111,3 +111,46 @@ def test_placements_and_aims_come_back(record, session):
     ended = record.end_session(later, at=NOON, aim_met="met")
     assert record.sessions(pip)[-1] == ended
     assert (ended.aim, ended.aim_met) == ("teens/build:plain", "met")
+
+
+def test_a_step_done_before_can_be_repeated(record, make_answer):
+    """Put back at it, the child does it again: the next right answer alone does not end it."""
+    path, child = load_path(), record.child("Pip")
+    record.place(child, "pairs-to-ten", at=NOON - timedelta(days=1))
+
+    def give(count, start):
+        for number in range(start, start + count):
+            asked = 1 + number % 9
+            question = make_question(path["pairs-to-ten"], "to-ten", asked, Random(1))
+            record.keep(
+                make_answer(
+                    question=question.key,
+                    step=question.step,
+                    activity=question.activity,
+                    asked=question.value,
+                    form="any",
+                    verdict="right",
+                    reasons=(),
+                    voice_after=0.8,
+                    judged_at=NOON + timedelta(minutes=number),
+                )
+            )
+
+    give(30, 0)
+    assert learner_of(record, child).step == "teens"
+    record.place(child, "pairs-to-ten", at=NOON + timedelta(minutes=29, seconds=30))
+    give(2, 30)
+    assert learner_of(record, child).step == "pairs-to-ten"
+    give(10, 32)
+    assert learner_of(record, child).step == "teens"
+
+
+def test_a_change_of_pace_does_not_begin_the_step_again(record, pip, make_answer):
+    for answer in answers(make_answer, 60, steps=("teens",)):
+        record.keep(answer)
+    before = learner_of(record, pip)
+    record.place(pip, before.step, at=NOON + timedelta(days=1), pace=1.5)
+    after = learner_of(record, pip)
+    assert after.pace == 1.5 and {name: skill.seen for name, skill in after.skills.items()} == {
+        name: skill.seen for name, skill in before.skills.items()
+    }
