@@ -46,10 +46,10 @@ class NumberListener:
         folder: Path,
         *,
         beam: float = 11.0,
-        sharpness: float = 0.7,
-        sure: float = 0.6,
+        sharpness: float = 0.46,
+        sure: float = 0.5,
         number: float = 0.5,
-        swap: float = 0.1,
+        swap: float = 0.15,
     ) -> None:
         """Load the model (about 0.1 s).
 
