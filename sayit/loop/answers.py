@@ -18,7 +18,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from sayit.errors import SayitError
-from sayit.loop.ears import Sound, catch
+from sayit.loop.ears import Settled, Sound, catch
 from sayit.practice.asking import ask
 from sayit.practice.path import FURTHEST
 from sayit.practice.question import Question
@@ -86,13 +86,13 @@ class RecordedEars:
         return len(self._files[question.key])
 
     def listen(
-        self, question: Question, attempt: int, interrupted: Callable[[], bool]
+        self, question: Question, attempt: int, interrupted: Callable[[], bool], settled: Settled | None = None
     ) -> Sound | None:
         from sayit.speech.capture import FileMicrophone
 
         files = self._files[question.key]
         # "Again" from the parent may ask more often than there are recordings.
-        return catch(FileMicrophone(files[min(attempt, len(files)) - 1]), self._rule, interrupted)
+        return catch(FileMicrophone(files[min(attempt, len(files)) - 1]), self._rule, interrupted, settled)
 
 
 def _recorded(key: tuple[int, str, bool], tries: dict[int, Path]) -> Recorded:

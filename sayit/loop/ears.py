@@ -12,6 +12,8 @@ if TYPE_CHECKING:
     from sayit.speech.capture import Microphone, Source
     from sayit.speech.endpoint import EndRule
 
+Settled = Callable[["np.ndarray"], bool]
+
 TRIES = 3
 """How often a question is put before the parent is needed."""
 
@@ -40,9 +42,12 @@ class Ears(Protocol):
         ...
 
     def listen(
-        self, question: Question, attempt: int, interrupted: Callable[[], bool]
+        self, question: Question, attempt: int, interrupted: Callable[[], bool], settled: Settled | None = None
     ) -> Sound | None:
-        """One answer; None once ``interrupted()`` is true. ``MicrophoneLost`` when the source fails."""
+        """One answer; None once ``interrupted()`` is true. ``MicrophoneLost`` when the source fails.
+
+        ``settled`` tells of samples whether they are an answer that nothing can follow.
+        """
         ...
 
 
@@ -59,17 +64,19 @@ class MicrophoneEars:
         return TRIES
 
     def listen(
-        self, question: Question, attempt: int, interrupted: Callable[[], bool]
+        self, question: Question, attempt: int, interrupted: Callable[[], bool], settled: Settled | None = None
     ) -> Sound | None:
-        return catch(self._microphone, self._rule, interrupted)
+        return catch(self._microphone, self._rule, interrupted, settled)
 
 
-def catch(source: "Source", rule: "EndRule", interrupted: Callable[[], bool]) -> Sound | None:
+def catch(
+    source: "Source", rule: "EndRule", interrupted: Callable[[], bool], settled: Settled | None = None
+) -> Sound | None:
     """One answer from a source of sound, by the end rule; None once ``interrupted()`` is true."""
     from sayit.speech.endpoint import listen, open_detector
     from sayit.speech.level import measure
 
-    take = listen(source.blocks(), open_detector(), rule, stop=interrupted)
+    take = listen(source.blocks(), open_detector(), rule, stop=interrupted, settled=settled)
     if take.why == "stopped":
         return None
     level = measure(take.captured)

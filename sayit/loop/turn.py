@@ -8,21 +8,27 @@ the parent decides comes in through ``Parent``, the child's voice through
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import datetime
-from typing import Any, Protocol
+from typing import TYPE_CHECKING, Any, Protocol
 
 from sayit.errors import SayitError
 from sayit.loop.ears import Ears, Sound
 from sayit.loop.events import Asked, Caught, Corrected, Event, Judged, Listening, Note, Notice, ParentNeeded
 from sayit.loop.parent import Choice, Parent
-from sayit.numbers import Judgement, read
+from sayit.numbers import Judgement, may_go_on, read
 from sayit.practice.question import Answer as Given
 from sayit.practice.question import Question, Said, said
 from sayit.speech.capture import MicrophoneLost
 from sayit.speech.listener import Heard, Listener
 from sayit.store import Answer, Record, Session, keep_sound
 
+if TYPE_CHECKING:
+    import numpy as np
+
 WAIT_FOR_PARENT = 30.0
 """Seconds that the child waits for a parent who is needed but does not come."""
+
+_MAY_FOLLOW = 10_000
+"""From here on "thousand" may follow any name."""
 
 _VERDICTS = (Choice.RIGHT, Choice.WRONG)
 
@@ -119,6 +125,7 @@ class Play:
         self.before = before
         self.answer: Answer | None = None
         self.outdated = False
+        self._last: tuple[np.ndarray, Heard] | None = None
         """The parent corrected the answer before, and that changed what to ask."""
 
     def ask(self) -> Choice | None:
@@ -158,7 +165,7 @@ class Play:
 
         self.parts.report(Listening())
         try:
-            sound = self.parts.ears.listen(self.question, self.attempt, interrupted)
+            sound = self.parts.ears.listen(self.question, self.attempt, interrupted, self.settled)
         except MicrophoneLost as lost:
             return self.without_ears("microphone-lost", lost)
         if sound is None:
@@ -168,7 +175,25 @@ class Play:
             listener = self.parts.listener()
         except SayitError as missing:
             return self.without_ears("listener-missing", missing)
-        return self.judge(sound, listener.hear(sound.samples))
+        return self.judge(sound, self.heard(listener, sound.samples))
+
+    def settled(self, samples: "np.ndarray") -> bool:
+        """Whether these samples are a clear answer that nothing can follow."""
+        if self.question.value >= _MAY_FOLLOW:
+            return False
+        try:
+            listener = self.parts.listener()
+        except SayitError:
+            # Told to the parent when the answer is over.
+            return False
+        heard = self.heard(listener, samples)
+        return heard.clear and not may_go_on(heard.words)
+
+    def heard(self, listener: Listener, samples: "np.ndarray") -> Heard:
+        """What the listener hears; the same answer is not listened to twice."""
+        if self._last is None or len(self._last[0]) != len(samples) or not (self._last[0] == samples).all():
+            self._last = (samples, listener.hear(samples))
+        return self._last[1]
 
     def without_ears(self, kind: str, error: SayitError) -> Choice | None:
         if not self.parts.parent.present:

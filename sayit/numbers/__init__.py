@@ -2,6 +2,7 @@
 
 from sayit.numbers.judging import ERROR_CLASS, IN_WORDS, Judgement, explain, judge, slips
 from sayit.numbers.naming import FORMS, Form, name, variants
+from sayit.numbers.pausing import may_go_on
 from sayit.numbers.reading import Reading, read
 from sayit.numbers.syllables import DigitRule, digit_rule, syllables
 from sayit.numbers.words import HIGHEST, PLACES, REPEATERS, TEENS, TENS, UNITS, VOCABULARY, ZEROS
@@ -25,6 +26,7 @@ __all__ = [
     "digit_rule",
     "explain",
     "judge",
+    "may_go_on",
     "name",
     "read",
     "slips",

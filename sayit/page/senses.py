@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterator
 
 import numpy as np
 
-from sayit.loop.ears import TRIES, Sound, catch
+from sayit.loop.ears import TRIES, Settled, Sound, catch
 from sayit.loop.events import Event, Listening, Speaking
 from sayit.loop.speaking import Speaker
 from sayit.page.screen import Screen, ScreenAway
@@ -95,11 +95,13 @@ class PageEars:
     def tries(self, question: Question) -> int:
         return TRIES
 
-    def listen(self, question: Question, attempt: int, interrupted: Callable[[], bool]) -> Sound | None:
+    def listen(
+        self, question: Question, attempt: int, interrupted: Callable[[], bool], settled: Settled | None = None
+    ) -> Sound | None:
         while True:
             times = self._times
             try:
-                sound = catch(self._metered, self._rule(), lambda: times != self._times or interrupted())
+                sound = catch(self._metered, self._rule(), lambda: times != self._times or interrupted(), settled)
                 if sound or times == self._times:
                     return sound
             except ScreenAway as away:

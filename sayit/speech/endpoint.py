@@ -34,6 +34,8 @@ class EndRule:
     ``patience``: how long to wait for the child to begin.
     ``quiet``: the silence that ends an answer.  Children stop to think inside a
     number ("four-ten ... five"), so it is long; shorten it for a quick child.
+    ``settled``: the silence after which an answer that nothing can follow is over
+    already, where somebody can tell (see :func:`listen`).
     ``longest``: an answer is cut off after this time from its beginning.
     ``before`` and ``after``: kept around the voice, for soft beginnings (six,
     five, three) and endings (eight, six).
@@ -45,6 +47,7 @@ class EndRule:
 
     patience: float = 8.0
     quiet: float = 1.2
+    settled: float = 0.4
     longest: float = 15.0
     before: float = 0.3
     after: float = 0.3
@@ -55,6 +58,7 @@ class EndRule:
         for name, low, high in (
             ("patience", 0.5, 120.0),
             ("quiet", 0.1, 10.0),
+            ("settled", 0.1, 10.0),
             ("longest", 1.0, 60.0),
             ("before", 0.0, 2.0),
             ("after", 0.0, 2.0),
@@ -99,6 +103,11 @@ class Ear:
     def answered(self) -> bool:
         """Whether there was enough voice for an answer."""
         return self._voiced >= max(1, _count(self._rule.shortest))
+
+    @property
+    def silence(self) -> int:
+        """Blocks since the last one with a voice; 0 before the first."""
+        return 0 if self.last is None else len(self._chances) - 1 - self.last
 
     def hear(self, chance: float, level: float = SILENCE) -> State:
         """Take in the next block: the chance of a voice, 0 to 1, and its level in dBFS; the state after it.
@@ -151,7 +160,7 @@ class Ear:
     def _decide(self) -> None:
         rule, heard = self._rule, len(self._chances)
         if self.onset is not None and self.last is not None:
-            silence = heard - 1 - self.last
+            silence = self.silence
             if not self.answered:
                 if silence >= _count(rule.gap):
                     self._forget_knock()
@@ -215,6 +224,7 @@ def listen(
     *,
     watch: Callable[[np.ndarray, State], None] | None = None,
     stop: Callable[[], bool] | None = None,
+    settled: Callable[[np.ndarray], bool] | None = None,
 ) -> Take:
     """Listen until the answer is over.
 
@@ -222,8 +232,9 @@ def listen(
     or a file's ``blocks()`` gives them; ``detector`` gives a block's chance of a
     voice and must be fresh (:func:`open_detector`).  ``watch`` is called with
     each block and the state after it, for a level meter; ``stop`` is asked
-    before each block and ends the listening once true.  Raises what ``blocks``
-    raises (MicrophoneLost).
+    before each block and ends the listening once true.  ``settled`` is asked in each
+    pause, once, whether the answer so far (as ``Take.samples``) is complete.
+    Raises what ``blocks`` raises (MicrophoneLost).
     """
     rule = rule or EndRule()
     ear = Ear(rule)
@@ -238,14 +249,21 @@ def listen(
             watch(block, state)
         if state == "done":
             break
+        pausing = state == "speaking" and ear.answered and ear.silence == _count(rule.settled)
+        if pausing and settled is not None and settled(_answer(ear, rule, np.concatenate(kept))):
+            ear.finish("quiet")
+            break
     ear.finish("ended")
     captured = np.concatenate(kept) if kept else np.zeros(0, dtype=np.float32)
     if ear.onset is None or ear.last is None:
         return Take(captured[:0], captured, None, None, ear.why or "nothing")
     onset_s, end_s = ear.onset * BLOCK_S, (ear.last + 1) * BLOCK_S
-    start = max(0, round((onset_s - rule.before) * RATE))
-    samples = captured[start : round((end_s + rule.after) * RATE)]
-    return Take(samples, captured, onset_s, end_s, ear.why or "ended")
+    return Take(_answer(ear, rule, captured), captured, onset_s, end_s, ear.why or "ended")
+
+
+def _answer(ear: Ear, rule: EndRule, captured: np.ndarray) -> np.ndarray:
+    start = max(0, round((ear.onset * BLOCK_S - rule.before) * RATE))
+    return captured[start : round(((ear.last + 1) * BLOCK_S + rule.after) * RATE)]
 
 
 def _dbfs(block: np.ndarray) -> float:

@@ -85,8 +85,8 @@ class PlayedEars:
     def tries(self, question):
         return TRIES
 
-    def listen(self, question, attempt, interrupted):
-        return catch(next(self._sources), EndRule(), interrupted)
+    def listen(self, question, attempt, interrupted, settled=None):
+        return catch(next(self._sources), EndRule(), interrupted, settled)
 
 
 class Clock:

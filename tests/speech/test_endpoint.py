@@ -273,3 +273,39 @@ def test_a_childs_answer_ends_soon_after_it_in_a_quiet_room():
         assert heard.why == "quiet"
         assert heard.onset_s == pytest.approx(loud[0] / RATE, abs=0.35), path.name
         assert heard.end_s == pytest.approx(loud[-1] / RATE, abs=0.5), path.name
+
+
+# --- An answer that nothing can follow ---------------------------------------
+
+
+def _asked_again(words, rule=EndRule()):
+    """Listen to a synthetic voice, asking the number listener in each pause; what was heard and the seconds listened."""
+    from sayit.numbers import may_go_on
+    from sayit.speech import open_listener
+
+    listener = open_listener("numbers-en")
+
+    def settled(samples):
+        heard = listener.hear(samples)
+        return heard.clear and not may_go_on(heard.words)
+
+    found = listen(blocks(words), open_detector(), rule, settled=settled)
+    return listener.hear(found.samples).words, len(found.captured) / RATE, found.end_s
+
+
+def test_a_complete_number_ends_after_a_short_quiet(folder):
+    words, seconds, end = _asked_again(in_room(silence(0.5), spoken("forty five", folder), silence(3)))
+    assert words == "forty five"
+    assert seconds - end < EndRule().quiet
+
+
+def test_after_four_ten_there_is_time_for_five(folder):
+    sound = np.concatenate([spoken("four ten", folder), silence(0.7), spoken("five", folder)])
+    words, seconds, end = _asked_again(in_room(silence(0.5), sound, silence(3)))
+    assert words == "four ten five"
+
+
+def test_nothing_is_asked_before_a_voice():
+    asked = []
+    listen(blocks(room(3.0)), open_detector(), EndRule(patience=2), settled=lambda samples: asked.append(samples) or True)
+    assert not asked
