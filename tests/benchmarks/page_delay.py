@@ -24,9 +24,11 @@ from pathlib import Path
 import numpy as np
 
 from sayit.loop.ears import catch
+from sayit.numbers import may_go_on
 from sayit.speech.audio import RATE
 from sayit.speech.capture import BLOCK
 from sayit.speech.endpoint import EndRule
+from sayit.speech.listener import Listener, open_listener
 from tests.page.conftest import ARGUMENTS, CHROMIUM, Household, Visit, _short_prompts
 from tests.speech_data import speak
 
@@ -82,10 +84,15 @@ class Counted:
         return int(np.flatnonzero(loud)[-1] + 1) * FRAME
 
 
-def patience(samples: np.ndarray, rule: EndRule) -> float:
+def patience(samples: np.ndarray, rule: EndRule, listener: Listener) -> float:
     """Seconds of quiet after the voice that the loop's ears take before the answer is over."""
     source = Counted(samples)
-    catch(source, rule, lambda: False)
+
+    def settled(part: np.ndarray) -> bool:
+        heard = listener.hear(part)
+        return heard.clear and not may_go_on(heard.words)
+
+    catch(source, rule, lambda: False, settled)
     return (source.taken - source.voice_ends()) / RATE
 
 
@@ -106,7 +113,6 @@ def main() -> None:
     from playwright.sync_api import sync_playwright
 
     from sayit.speech.audio import load
-    from sayit.speech.listener import open_listener
     from sayit.store import open_record
 
     scratch = Path(tempfile.mkdtemp(prefix="sayit-page-delay-"))
@@ -120,7 +126,8 @@ def main() -> None:
     home = Household(scratch, settings=settings, SAYIT_PROMPTS=str(_short_prompts(scratch / "prompts")))
     heard, verdict, waited = [], [], []
     rule = EndRule(quiet=args.quiet, patience=30)
-    quiets = [patience(samples, rule) for samples in sounds]
+    listener = open_listener()
+    quiets = [patience(samples, rule, listener) for samples in sounds]
     try:
         with sync_playwright() as running:
             browser = running.chromium.launch(executable_path=CHROMIUM, args=list(ARGUMENTS))
@@ -147,8 +154,6 @@ def main() -> None:
     finally:
         home.close()
         shutil.rmtree(scratch)
-    listener = open_listener()
-    listener.hear(sounds[0])
     alone = []
     for samples in sounds * max(1, args.answers // len(sounds)):
         began = time.perf_counter()
@@ -157,7 +162,7 @@ def main() -> None:
     beyond_sign = [one - quiet for one, quiet in zip(heard, waited)]
     beyond = [one - quiet for one, quiet in zip(verdict, waited)]
     print(f"{len(heard)} answers of {args.answers} timed; seconds                               p50     p95     max")
-    print(row(f"patience of the end rule (set to {args.quiet:g} s of quiet)", waited))
+    print(row(f"patience ({rule.settled:g} s after a whole name, else {args.quiet:g} s)", waited))
     print(row("end of voice to the sign, patience included", heard))
     print(row("  beyond the patience", beyond_sign))
     print(row("end of voice to the verdict, patience included", verdict))
