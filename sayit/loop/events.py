@@ -19,7 +19,7 @@ class Event:
 
 @dataclass(frozen=True, slots=True)
 class Aimed(Event):
-    """What the sitting is for: today's ``aim`` of a child as a sentence, and ``why`` it is that. ``child`` is "" where one sits alone."""
+    """What the sitting is for: today's ``aim`` of a child as a sentence, and ``why`` it is that. ``child`` is "" where nobody was named."""
 
     child: str
     aim: str

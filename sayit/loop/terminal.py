@@ -79,6 +79,8 @@ class Stage:
             self._question = question
             self._live = Live(console=self._console, auto_refresh=False, transient=True, redirect_stdout=False, redirect_stderr=False)
             self._live.start()
+            # A program that is killed meanwhile could not bring it back.
+            self._console.show_cursor(True)
             self._draw("")
             if question.show and question.show.seconds:
                 self._timer = Timer(question.show.seconds, self._wipe, (question,))
