@@ -9,7 +9,7 @@ that it wants before an answer counts as over. It is a figure of its own, found 
 same recordings to the loop's ears and counting how much sound they take after the voice, so
 that it shows what the rule in force waits for and not what it is set to. The rest of a wait is
 the way from the browser and back, recognition and drawing. The recogniser's time in the page's
-sitting is told from the record; it runs after the patience, not during it.
+sitting is told from the record; where the end rule asks it in a pause, that work is done within the patience.
 The peer in the same run is the recogniser called directly with the same recordings.
 """
 
