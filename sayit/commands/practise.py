@@ -152,7 +152,7 @@ def _practise(args: Namespace, stack, keys) -> int:
     guide = source.guide or _guide(args, record, children, here, seed, knows)
     bank, voice = open_bank(), _voice(args)
 
-    def speaker(child: str, bank=bank) -> Speaker:
+    def speaker(child: str) -> Speaker:
         return Speaker(bank, voice, random=Random(seed), report=report, child=child)
 
     if not args.json:
@@ -173,8 +173,7 @@ def _practise(args: Namespace, stack, keys) -> int:
         record.start_session(child, at=began, source=source.name, seed=seed, aim=aim)
         for child, aim in zip(children, aims or [None] * len(children))
     ]
-    called = _calling_by_name(bank)
-    seats = tuple(Seat(child.name, session, speaker(child.name, called)) for child, session in zip(children, sessions))
+    seats = tuple(Seat(child.name, session, speaker(child.name)) for child, session in zip(children, sessions))
     alone = len(children) == 1 and children[0].name != NAMELESS
     parent = KeyParent(keys, present=source.waits) if keys else NobodyThere()
     parts = Parts(
@@ -262,14 +261,6 @@ def _guide(args: Namespace, record, children, here, seed: int, knows):
     if args.step is not None:
         go_to(learners[0], args.step)
     return Planned(start_session(learners[0], here, seed=seed, minutes=length), knows)
-
-
-def _calling_by_name(bank):
-    """The bank with those wordings only for a turn that name the child, who cannot read whose turn it is."""
-    from dataclasses import replace
-
-    named = tuple(wording for wording in bank.wordings["your-turn"] if "{child}" in wording)
-    return replace(bank, wordings={**bank.wordings, "your-turn": named}) if named else bank
 
 
 def _aims(guide) -> list[str]:

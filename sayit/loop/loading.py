@@ -21,6 +21,11 @@ class Loading:
         if self._thread.ident is None:
             self._thread.start()
 
+    @property
+    def ready(self) -> bool:
+        """Whether a call gives the listener, or raises, without waiting."""
+        return self._listener is not None or self._error is not None
+
     def __call__(self) -> Listener:
         self.start()
         self._thread.join()

@@ -81,18 +81,10 @@ class _Placing(Play):
         return "Read it aloud, then press g: the child's turn begins then."
 
     def hear(self) -> Choice | None:
-        pressed: list[Choice] = []
-
-        def interrupted() -> bool:
-            choice = self.parts.parent.decide(0)
-            if choice and choice is not Choice.GO:
-                pressed.append(choice)
-            return bool(pressed)
-
         self.parts.report(Listening())
-        placed = self.hands.wait(interrupted)
+        placed = self.hands.wait(self.interrupted)
         if placed is None:
-            return self.judged_by_parent(pressed[0])
+            return self.judged_by_parent(self.pressed[0])
         chosen = self.question.way == "choice"
         given = (
             Given(choice=int(placed.digits), seconds=placed.seconds)

@@ -76,7 +76,7 @@ class Parts:
     """All that a turn is played with.
 
     ``ears`` is None where there is no microphone: then the parent judges.
-    ``listener`` gives the recogniser and waits until it is loaded. ``pause`` is
+    ``listener`` gives the recogniser and waits until it is loaded; where it has ``ready``, that tells whether it would wait. ``pause`` is
     how long (seconds) a parent can correct a verdict before the next question. With
     ``seats`` several children take turns: ``session`` and ``speaker`` are then those of whose turn it is.
     """
@@ -124,6 +124,7 @@ class Play:
         self.attempt = attempt
         self.before = before
         self.answer: Answer | None = None
+        self.pressed: list[Choice] = []
         self.outdated = False
         self._last: tuple[np.ndarray, Heard] | None = None
         """The parent corrected the answer before, and that changed what to ask."""
@@ -155,21 +156,13 @@ class Play:
         return "Read it aloud, then press g: your turn is over and listening begins." if self.parts.ears else ""
 
     def hear(self) -> Choice | None:
-        pressed: list[Choice] = []
-
-        def interrupted() -> bool:
-            choice = self.parts.parent.decide(0)
-            if choice and choice is not Choice.GO:
-                pressed.append(choice)
-            return bool(pressed)
-
         self.parts.report(Listening())
         try:
-            sound = self.parts.ears.listen(self.question, self.attempt, interrupted, self.settled)
+            sound = self.parts.ears.listen(self.question, self.attempt, self.interrupted, self.settled)
         except MicrophoneLost as lost:
             return self.without_ears("microphone-lost", lost)
         if sound is None:
-            return self.judged_by_parent(pressed[0])
+            return self.judged_by_parent(self.pressed[0])
         self.parts.report(Caught(len(sound.samples) / 16_000))
         try:
             listener = self.parts.listener()
@@ -177,9 +170,17 @@ class Play:
             return self.without_ears("listener-missing", missing)
         return self.judge(sound, self.heard(listener, sound.samples))
 
+    def interrupted(self) -> bool:
+        """Whether the parent decided before the child had answered; ``pressed`` says what."""
+        choice = self.parts.parent.decide(0)
+        if choice and choice is not Choice.GO:
+            self.pressed.append(choice)
+        return bool(self.pressed)
+
     def settled(self, samples: "np.ndarray") -> bool:
         """Whether these samples are a clear answer that nothing can follow."""
-        if self.question.value >= _MAY_FOLLOW:
+        # Waiting for the recogniser would keep the child from seeing that it was heard.
+        if self.question.value >= _MAY_FOLLOW or not getattr(self.parts.listener, "ready", True):
             return False
         try:
             listener = self.parts.listener()

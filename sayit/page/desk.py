@@ -22,6 +22,7 @@ from sayit.loop.loading import Loading
 from sayit.loop.parent import Choice
 from sayit.loop.placing import Hands
 from sayit.loop.planned import Led, Searching
+from sayit.loop.speaking import Speaker
 from sayit.loop.turn import Parts, Seat
 from sayit.page import own_voice
 from sayit.page.arrangement import arrange, arranged
@@ -29,7 +30,7 @@ from sayit.page.board import Board
 from sayit.page.leading import lead, place_in_words
 from sayit.page.outlook import outlook
 from sayit.page.screen import Screen, wav
-from sayit.page.senses import Metered, PageEars, PageSpeaker, PageVoice, SeatSpeaker, end_rule, english_voices
+from sayit.page.senses import Metered, PageEars, PageVoice, end_rule, english_voices
 from sayit.page.settings import changed, forms_for, only_of, read_settings, write_settings
 from sayit.page.sitting import DeskParent, sit
 from sayit.practice.placement import MINUTES
@@ -334,15 +335,15 @@ class Desk:
         ears = self._ears(stack, voice)
         bank, random = open_bank(), Random(seed)
 
-        def speaker(name: str, kind: type[PageSpeaker] = SeatSpeaker) -> PageSpeaker:
-            return kind(bank, voice, random=random, report=self._report, child=name)
+        def speaker(name: str) -> Speaker:
+            return Speaker(bank, voice, random=random, report=self._report, child=name)
 
         if on_page:
             # The greeting waits for the child's touch, so that the first word is heard.
             self.screen.wait(self.parent.cuts)
-        host = speaker(children[0].name if len(children) == 1 else "", PageSpeaker)
+        host = speaker(children[0].name if len(children) == 1 else "")
         learners = [(child, learner_of(record, child)) for child in children]
-        guide = lead(settings, learners, self._here(), seed=seed, knows=host.knows, looking=looking)
+        guide = lead(settings, learners, self._here(), seed=seed, looking=looking)
         aims = guide.aims() if isinstance(guide, Led) else ()
         seats = tuple(
             Seat(

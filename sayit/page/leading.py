@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from datetime import datetime
 from random import Random
 
@@ -25,19 +25,18 @@ def lead(
     now: datetime,
     *,
     seed: int,
-    knows: Callable[[Question], bool],
     looking: bool = False,
 ) -> Led | Asking:
     """A guide for these children, the first of them alone where it is ``looking`` for a place.
 
-    Questions that ``knows`` says cannot be asked, or in a form that is not wanted from the child, are passed over.
+    Questions in a form that is not wanted from the child are passed over.
     """
     forms = [forms_for(settings, child.id) for child, _ in children]
     learners = [learner for _, learner in children]
 
     def fits(question: Question) -> bool:
         wanted = forms[guide.whose]
-        return knows(question) and (question.form in wanted or question.form not in FORMS)
+        return question.form in wanted or question.form not in FORMS
 
     guide: Led
     if looking:

@@ -10,10 +10,9 @@ import numpy as np
 
 from sayit.loop.ears import TRIES, Settled, Sound, catch
 from sayit.loop.events import Event, Listening, Speaking
-from sayit.loop.speaking import Speaker
 from sayit.page.screen import Screen, ScreenAway
 from sayit.page.settings import Settings
-from sayit.practice.question import Question, Said
+from sayit.practice.question import Question
 from sayit.speech.capture import MicrophoneLost, Source
 from sayit.speech.endpoint import EndRule
 from sayit.speech.playback import NoLoudspeaker
@@ -21,7 +20,7 @@ from sayit.speech.synthesis import NoVoice
 from sayit.speech.utterance import Utterance
 from sayit.speech.voice import SPOKEN_RATE, Voice, VoiceSettings, open_voice
 
-__all__ = ["Metered", "PageEars", "PageSpeaker", "PageVoice", "SeatSpeaker", "end_rule", "english_voices", "loudness"]
+__all__ = ["Metered", "PageEars", "PageVoice", "end_rule", "english_voices", "loudness"]
 
 _FLOOR, _FULL = -60.0, -12.0
 
@@ -167,26 +166,3 @@ class PageVoice:
             with self._one_at_a_time:
                 self._opened = (wanted, open_voice(wanted, aloud=self._screen is None))
         return self._opened[1]
-
-
-class PageSpeaker(Speaker):
-    """A speaker for the page."""
-
-    def knows(self, question: Question) -> bool:
-        """Whether a child who hears this question knows what to do: always, the bank has all phrases."""
-        return True
-
-
-class SeatSpeaker(PageSpeaker):
-    """A speaker for one of several children, who passes the turn on by name wherever the bank has a wording with it."""
-
-    _TRIES = 30
-
-    def _utterance(self, phrase: Said) -> Utterance:
-        utterance = super()._utterance(phrase)
-        # The bank draws; a child who cannot read must hear its name.
-        for _ in range(self._TRIES if phrase.key == "your-turn" else 0):
-            if self._child in utterance.text:
-                break
-            utterance = super()._utterance(phrase)
-        return utterance

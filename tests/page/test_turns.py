@@ -61,7 +61,7 @@ def test_the_place_that_was_found_is_told_in_a_sentence(tmp_path, right):
     with open_record(tmp_path / "record.sqlite3") as record:
         pip = record.add_child("Pip", at=NOON)
         settings = Settings()
-        guide = lead(settings, [(pip, learner_of(record, pip))], NOON, seed=1, knows=lambda question: True, looking=True)
+        guide = lead(settings, [(pip, learner_of(record, pip))], NOON, seed=1, looking=True)
     assert "Nothing was answered" in place_in_words("Pip", guide, 0)
     guide.next_question(NOON)
     guide.take(Answer(verdict="right" if right else "wrong", seconds=1.0), NOON)
