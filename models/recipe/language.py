@@ -6,6 +6,12 @@ The same word list serves the synthetic speech, the training sentences and the d
 from __future__ import annotations
 
 import random
+import sys
+from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
+
+from sayit.numbers import name  # noqa: E402
 
 DIGITS = "zero one two three four five six seven eight nine".split()
 TEENS = "ten eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen".split()
@@ -14,54 +20,11 @@ WORDS = [*DIGITS, "oh", *TEENS, *TENS, "hundred", "thousand", "and", "a"]
 HESITATIONS = ["um", "uh", "it's"]
 
 
-def plain_below_thousand(n: int, use_and: bool) -> list[str]:
-    out = []
-    if n >= 100:
-        out += [DIGITS[n // 100], "hundred"]
-        n %= 100
-        if n and use_and:
-            out.append("and")
-    if n >= 20:
-        out.append(TENS[n // 10 - 2])
-        n %= 10
-        if n:
-            out.append(DIGITS[n])
-    elif n >= 10:
-        out.append(TEENS[n - 10])
-    elif n:
-        out.append(DIGITS[n])
-    return out
-
-
-def explicit_below_thousand(n: int, use_and: bool) -> list[str]:
-    out = []
-    if n >= 100:
-        out += [DIGITS[n // 100], "hundred"]
-        n %= 100
-        if n and use_and:
-            out.append("and")
-    if n >= 10:
-        out += [DIGITS[n // 10], "ten"]
-        n %= 10
-    if n:
-        out.append(DIGITS[n])
-    return out
-
-
 def phrase(n: int, form: str, use_and: bool = False) -> list[str]:
     """Words of ``n`` (0..999_999); ``form`` is ``plain``, ``explicit`` or ``digits``."""
     if form == "digits":
         return [DIGITS[int(d)] for d in str(n)]
-    if n == 0:
-        return ["zero"]
-    below = plain_below_thousand if form == "plain" else explicit_below_thousand
-    out = []
-    if n >= 1000:
-        out += [*below(n // 1000, use_and), "thousand"]
-        n %= 1000
-        if 0 < n < 100 and use_and:
-            out.append("and")
-    return out + below(n, use_and)
+    return name(n, form, use_and=use_and).replace("-", " ").replace(",", "").split()
 
 
 def draw_value(rng: random.Random) -> int:

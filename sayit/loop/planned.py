@@ -112,10 +112,6 @@ class Planned(Led):
     def results(self) -> tuple[Result, ...]:
         return (_result(self.session),)
 
-    def closing(self) -> str:
-        """How the aim was met, in a sentence for the parent."""
-        return met_in_words(self.session.closing.met)
-
 
 class Together(Led):
     """What ``Sitting`` chooses for two or three children in turns.

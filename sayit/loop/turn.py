@@ -126,8 +126,8 @@ class Play:
         self.answer: Answer | None = None
         self.pressed: list[Choice] = []
         self.outdated = False
-        self._last: tuple[np.ndarray, Heard] | None = None
         """The parent corrected the answer before, and that changed what to ask."""
+        self._last: tuple[np.ndarray, Heard] | None = None
 
     def ask(self) -> Choice | None:
         self.prompt = self.parts.speaker.say(self.question.say)
