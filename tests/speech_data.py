@@ -11,8 +11,6 @@ import subprocess
 from dataclasses import dataclass
 from pathlib import Path
 
-import numpy as np
-
 FOLDER = Path(os.environ.get("SAYIT_SPEECH_DATA", Path(__file__).parents[2] / "shared" / "speech"))
 MISSING = f"the recordings are missing: put them in {FOLDER.name}/ or set SAYIT_SPEECH_DATA"
 
@@ -64,48 +62,3 @@ def speak(voice: str, text: str, path: Path) -> None:
         else ["espeak-ng", "-v", name, "-s", "140", "-w", str(path), text]
     )
     subprocess.run(command, check=True, capture_output=True)
-
-
-def childlike(samples: np.ndarray, factor: float = 1.25) -> np.ndarray:
-    """Raise pitch and formants by ``factor`` (a shorter vocal tract), keeping the pace.
-
-    Played faster, then the pace restored by overlap-add; a crude child, but not one
-    that a listener has met.
-    """
-    import soxr
-
-    fast = soxr.resample(samples, 16_000, 16_000 / factor)
-    return _stretched(fast, factor)
-
-
-def _stretched(samples: np.ndarray, factor: float, frame: int = 640, reach: int = 160) -> np.ndarray:
-    """Lengthen by ``factor`` keeping pitch: overlap-add with best-matching frames (WSOLA, Verhelst & Roelands 1993)."""
-    hop = frame // 2
-    window = np.hanning(frame).astype(np.float32)
-    count = int(len(samples) * factor) // hop
-    out = np.zeros(count * hop + frame, np.float32)
-    padded = np.pad(samples, (reach, frame + 2 * reach))
-    natural = 0
-    for step in range(count):
-        ideal = int(step * hop / factor)
-        start = ideal
-        if step:
-            target = padded[natural : natural + frame]
-            tries = range(max(0, ideal - reach), min(ideal + reach, len(padded) - frame), 4)
-            start = max(tries, key=lambda at: float(padded[at : at + frame] @ target), default=ideal)
-        piece = padded[start : start + frame]
-        if len(piece) < frame:
-            break
-        out[step * hop : step * hop + frame] += piece * window
-        natural = min(start + hop, len(padded) - frame)
-    return out
-
-
-def noisy(samples: np.ndarray, decibels: float, seed: int) -> np.ndarray:
-    """Add pink-ish room noise at a signal-to-noise ratio of ``decibels``."""
-    random = np.random.default_rng(seed)
-    spectrum = np.fft.rfft(random.standard_normal(len(samples)))
-    spectrum /= np.sqrt(np.maximum(np.arange(len(spectrum)), 1))
-    noise = np.fft.irfft(spectrum, len(samples))
-    power = np.mean(samples**2) / 10 ** (decibels / 10)
-    return (samples + noise * np.sqrt(power / np.mean(noise**2))).astype(np.float32)

@@ -1,15 +1,17 @@
-"""Write a trained network as ``network.npz``: matrices as int8 with one scale a row, the rest as float16.
+"""Write a trained network as ``network.npz``: matrices rounded to 63 steps a row, the rest as float16.
 
-    python export.py CHECKPOINT.pt FOLDER
+Rounded so, they fill 5 bits a weight after the file's own compression instead of the 8 that a byte has.
 """
 
 from __future__ import annotations
 
-import sys
 from pathlib import Path
 
 import numpy as np
 import torch
+
+STEPS = 31
+SHARES = (0.5, 0.6, 0.7, 0.8, 0.9, 1.0)
 
 
 def write(state: dict[str, torch.Tensor], path: Path) -> None:
@@ -19,12 +21,21 @@ def write(state: dict[str, torch.Tensor], path: Path) -> None:
         if array.ndim == 3:  # convolutions become one affine map over three spliced frames
             array = array.transpose(0, 2, 1).reshape(array.shape[0], -1)
         if array.ndim == 2:
-            scale = np.abs(array).max(1) / 127
-            out[name] = np.round(array / scale[:, None]).astype(np.int8)
-            out[name.removesuffix(".weight") + ".scale"] = scale.astype(np.float32)
+            out[name], out[name.removesuffix(".weight") + ".scale"] = rounded(array)
         else:
             out[name] = array.astype(np.float16)
-    np.savez(path, **out)
+    np.savez_compressed(path, **out)
+
+
+def rounded(array: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+    """Integers (rows, columns) and a scale for each row: the one with the least squared error between clipping and coarseness."""
+    top = np.abs(array).max(1) / STEPS
+    tried = []
+    for scale in (share * top[:, None] for share in SHARES):
+        steps = np.clip(np.round(array / scale), -STEPS, STEPS)
+        tried.append(((array - steps * scale) ** 2).sum(1))
+    scale = (top * np.array(SHARES)[np.argmin(tried, axis=0)]).astype(np.float32)
+    return np.clip(np.round(array / scale[:, None]), -STEPS, STEPS).astype(np.int8), scale
 
 
 def read(path: Path) -> dict[str, torch.Tensor]:
@@ -42,13 +53,3 @@ def read(path: Path) -> dict[str, torch.Tensor]:
             value = value.reshape(value.shape[0], 3, -1).transpose(0, 2, 1)
         state[name] = torch.tensor(value.copy())
     return state
-
-
-def main() -> None:
-    folder = Path(sys.argv[2])
-    folder.mkdir(parents=True, exist_ok=True)
-    write(torch.load(sys.argv[1], map_location="cpu"), folder / "network.npz")
-
-
-if __name__ == "__main__":
-    main()

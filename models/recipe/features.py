@@ -1,7 +1,7 @@
 """Whisper's log-mel features (80 bins every 10 ms) for batches in PyTorch, with room for augmentation.
 
-As in Radford et al. 2022, but the recording stays as long as it is and both ends are continued with zeros.
-``sayit.speech.number_listener`` computes the same in NumPy.
+As in Radford et al. 2022, but the recording stays as long as it is, both ends are continued with zeros, and steady noise
+is taken out (Boll 1979). ``sayit.speech.number_listener`` computes the same in NumPy.
 """
 
 from __future__ import annotations
@@ -13,6 +13,7 @@ import torch
 
 RATE, SHIFT, WINDOW, MELS = 16_000, 160, 400, 80
 HALF = WINDOW // 2
+FLOOR_BIAS, QUIET_ROOM = 1.3, 100.0  # as in sayit.speech.number_listener
 
 
 def mel_points() -> np.ndarray:
@@ -25,9 +26,12 @@ def mel_points() -> np.ndarray:
 class LogMel(torch.nn.Module):
     def __init__(self) -> None:
         super().__init__()
-        self.register_buffer("window", torch.hann_window(WINDOW))
         self.register_buffer("points", torch.tensor(mel_points(), dtype=torch.float32))
         self.register_buffer("hz", torch.linspace(0, RATE / 2, HALF + 1))
+        # One matrix instead of a fast Fourier transform, which plans anew for every batch size.
+        angle = 2 * math.pi * torch.outer(torch.arange(WINDOW), torch.arange(HALF + 1)).double() / WINDOW
+        waves = torch.cat([angle.cos(), angle.sin()], 1) * torch.hann_window(WINDOW).double()[:, None]
+        self.register_buffer("waves", waves.float())
 
     def banks(self, warp: torch.Tensor) -> torch.Tensor:
         """Filters of shape (batch, bins, MELS); ``warp`` > 1 moves formants up."""
@@ -45,11 +49,25 @@ class LogMel(torch.nn.Module):
         wave = torch.nn.functional.pad(wave, (HALF, HALF + SHIFT))
         starts = torch.floor(torch.arange(int(frames.max()), device=device)[None] * shift[:, None]).long()
         starts = starts.clamp(max=wave.shape[1] - WINDOW)
-        x = torch.gather(wave.unfold(1, WINDOW, 1), 1, starts[:, :, None].expand(-1, -1, WINDOW)) * self.window
-        power = torch.fft.rfft(x).abs().square()
+        x = torch.gather(wave.unfold(1, WINDOW, 1), 1, starts[:, :, None].expand(-1, -1, WINDOW))
+        real, imaginary = (x @ self.waves).chunk(2, dim=2)
+        power = real.square() + imaginary.square()
         energies = torch.bmm(power, self.banks(warp if warp is not None else torch.ones(batch, device=device)))
-        energies = energies.clamp(min=1e-10).log10()
         there = torch.arange(energies.shape[1], device=device)[None] < frames[:, None]
+        energies = quietened(energies, frames, there).clamp(min=1e-10).log10()
         top = energies.masked_fill(~there[:, :, None], -10.0).amax((1, 2), keepdim=True)
         energies = (torch.maximum(energies, top - 8.0) + 4.0) / 4.0
         return energies * there[:, :, None], frames
+
+
+def quietened(power: torch.Tensor, frames: torch.Tensor, there: torch.Tensor) -> torch.Tensor:
+    """Take steady noise out of mel power (batch, frames, bands); see ``sayit.speech.number_listener.quietened``."""
+    part = (frames // 5).clamp(min=1)[:, None]
+    rank = torch.arange(power.shape[1], device=power.device)[None]
+    lowest = (rank < part)[:, :, None]
+    ordered = power.masked_fill(~there[:, :, None], math.inf).sort(dim=1).values
+    floor = torch.where(lowest, ordered, 0.0).sum(1) / part * FLOOR_BIAS
+    loudness = power.sum(2).masked_fill(~there, -1.0).sort(dim=1, descending=True).values
+    loud = torch.where(rank < part, loudness, 0.0).sum(1) / part[:, 0]
+    quiet = (loud > QUIET_ROOM * floor.sum(1))[:, None, None]
+    return torch.where(quiet, power, torch.maximum(power - floor[:, None], 0.3 * power))

@@ -1,4 +1,4 @@
-"""Whisper tiny.en's encoder with a phone layer on top: phones (and CTC's blank, output 0) every 20 ms."""
+"""Whisper's encoder with a phone layer on top: phones (and CTC's blank, output 0) every 20 ms."""
 
 from __future__ import annotations
 
@@ -7,45 +7,50 @@ from pathlib import Path
 import numpy as np
 import torch
 from torch import nn
-from torch.nn.functional import gelu, scaled_dot_product_attention
+from torch.nn.functional import dropout, gelu, scaled_dot_product_attention
 
-WIDTH, HEADS, LAYERS = 384, 6, 4
+HEAD = 64  # width of one attention head, in every size of Whisper
 
 
-def positions(count: int = 1500) -> torch.Tensor:
-    step = np.exp(-np.log(10_000) / (WIDTH // 2 - 1) * np.arange(WIDTH // 2))
+def positions(width: int, count: int = 1500) -> torch.Tensor:
+    step = np.exp(-np.log(10_000) / (width // 2 - 1) * np.arange(width // 2))
     at = np.arange(count)[:, None] * step[None]
     return torch.tensor(np.concatenate([np.sin(at), np.cos(at)], 1), dtype=torch.float32)
 
 
 class Layer(nn.Module):
-    def __init__(self) -> None:
+    def __init__(self, width: int, drop: float) -> None:
         super().__init__()
-        self.attention_norm = nn.LayerNorm(WIDTH)
-        self.qkv = nn.Linear(WIDTH, 3 * WIDTH)
-        self.attended = nn.Linear(WIDTH, WIDTH)
-        self.feed_norm = nn.LayerNorm(WIDTH)
-        self.wide = nn.Linear(WIDTH, 4 * WIDTH)
-        self.narrow = nn.Linear(4 * WIDTH, WIDTH)
+        self.heads, self.drop = width // HEAD, drop
+        self.attention_norm = nn.LayerNorm(width)
+        self.qkv = nn.Linear(width, 3 * width)
+        self.attended = nn.Linear(width, width)
+        self.feed_norm = nn.LayerNorm(width)
+        self.wide = nn.Linear(width, 4 * width)
+        self.narrow = nn.Linear(4 * width, width)
 
     def forward(self, x, mask):
-        batch, time, _ = x.shape
-        q, k, v = self.qkv(self.attention_norm(x)).view(batch, time, 3, HEADS, WIDTH // HEADS).permute(2, 0, 3, 1, 4)
+        batch, time, width = x.shape
+        q, k, v = self.qkv(self.attention_norm(x)).view(batch, time, 3, self.heads, HEAD).permute(2, 0, 3, 1, 4)
         y = scaled_dot_product_attention(q, k, v, attn_mask=mask)
-        x = x + self.attended(y.transpose(1, 2).reshape(batch, time, WIDTH))
-        return x + self.narrow(gelu(self.wide(self.feed_norm(x)), approximate="tanh"))
+        y = self.attended(y.transpose(1, 2).reshape(batch, time, width))
+        x = x + dropout(y, self.drop, self.training)
+        y = self.narrow(dropout(gelu(self.wide(self.feed_norm(x)), approximate="tanh"), self.drop, self.training))
+        return x + dropout(y, self.drop, self.training)
 
 
 class Network(nn.Module):
-    def __init__(self, phones: int, dropout: float = 0.1) -> None:
+    """``width`` and ``layers`` as in Whisper's sizes: 384 and 4 (tiny), 512 and 6 (base)."""
+
+    def __init__(self, phones: int, width: int = 384, layers: int = 4, drop: float = 0.1) -> None:
         super().__init__()
-        self.conv1 = nn.Conv1d(80, WIDTH, 3, padding=1)
-        self.conv2 = nn.Conv1d(WIDTH, WIDTH, 3, stride=2, padding=1)
-        self.register_buffer("positions", positions(), persistent=False)
-        self.layers = nn.ModuleList(Layer() for _ in range(LAYERS))
-        self.norm = nn.LayerNorm(WIDTH)
-        self.dropout = nn.Dropout(dropout)
-        self.output = nn.Linear(WIDTH, phones)
+        self.conv1 = nn.Conv1d(80, width, 3, padding=1)
+        self.conv2 = nn.Conv1d(width, width, 3, stride=2, padding=1)
+        self.register_buffer("positions", positions(width), persistent=False)
+        self.layers = nn.ModuleList(Layer(width, drop) for _ in range(layers))
+        self.norm = nn.LayerNorm(width)
+        self.dropout = nn.Dropout(drop)
+        self.output = nn.Linear(width, phones)
 
     def forward(self, features: torch.Tensor, frames: torch.Tensor):
         """(batch, frames, 80) and counts → log-probabilities (batch, time, phones) and time counts."""
@@ -60,25 +65,29 @@ class Network(nn.Module):
             x = layer(x, mask)
         return self.output(self.dropout(self.norm(x))).float().log_softmax(2), times
 
-    def load_whisper(self, path: Path) -> None:
-        """Start from the arrays written by ``whisper_weights.py``."""
-        found = np.load(path)
 
-        def array(name: str) -> torch.Tensor:
-            value = found[name].astype(np.float32)
-            if name + "_scale" in found:
-                value /= found[name + "_scale"].reshape(-1, *[1] * (value.ndim - 1))
-            return torch.tensor(value)
+def from_whisper(path: Path, phones: int, drop: float) -> Network:
+    """A network that starts from the arrays written by ``whisper_weights.py``, in their size."""
+    found = np.load(path)
+    layers = sum(name.endswith("/ffn/layer_norm/gamma") for name in found.files)
+    network = Network(phones, len(found["layer_norm/gamma"]), layers, drop)
 
-        state = {f"{c}.{w}": array(f"{c}/{w}") for c in ("conv1", "conv2") for w in ("weight", "bias")}
-        names = {"attention_norm": "self_attention/layer_norm", "qkv": "self_attention/linear_0",
-                 "attended": "self_attention/linear_1", "feed_norm": "ffn/layer_norm",
-                 "wide": "ffn/linear_0", "narrow": "ffn/linear_1"}
-        for i in range(LAYERS):
-            for ours, theirs in names.items():
-                parts = ("gamma", "beta") if "norm" in ours else ("weight", "bias")
-                for mine, part in zip(("weight", "bias"), parts):
-                    state[f"layers.{i}.{ours}.{mine}"] = array(f"layer_{i}/{theirs}/{part}")
-        state |= {"norm.weight": array("layer_norm/gamma"), "norm.bias": array("layer_norm/beta")}
-        missing, unexpected = self.load_state_dict(state, strict=False)
-        assert set(missing) == {"output.weight", "output.bias"} and not unexpected, (missing, unexpected)
+    def array(name: str) -> torch.Tensor:
+        value = found[name].astype(np.float32)
+        if name + "_scale" in found:
+            value /= found[name + "_scale"].reshape(-1, *[1] * (value.ndim - 1))
+        return torch.tensor(value)
+
+    state = {f"{c}.{w}": array(f"{c}/{w}") for c in ("conv1", "conv2") for w in ("weight", "bias")}
+    names = {"attention_norm": "self_attention/layer_norm", "qkv": "self_attention/linear_0",
+             "attended": "self_attention/linear_1", "feed_norm": "ffn/layer_norm",
+             "wide": "ffn/linear_0", "narrow": "ffn/linear_1"}
+    for i in range(layers):
+        for ours, theirs in names.items():
+            parts = ("gamma", "beta") if "norm" in ours else ("weight", "bias")
+            for mine, part in zip(("weight", "bias"), parts):
+                state[f"layers.{i}.{ours}.{mine}"] = array(f"layer_{i}/{theirs}/{part}")
+    state |= {"norm.weight": array("layer_norm/gamma"), "norm.bias": array("layer_norm/beta")}
+    missing, unexpected = network.load_state_dict(state, strict=False)
+    assert set(missing) == {"output.weight", "output.bias"} and not unexpected, (missing, unexpected)
+    return network

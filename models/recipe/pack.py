@@ -3,8 +3,8 @@
     python pack.py OUT --children SHARED/children [--synthetic DIR:KBITS ...]
 
 Writes ``NAME-NN.ogg`` and ``index.csv`` (shard, start, stop in samples at 16 kHz, group, speaker, age, words).
-Groups: ``read`` (read-speech of speakers who read no numbers), ``held`` (read-speech of the number speakers),
-``numbers`` (the children's digit strings), and one for each synthetic folder.
+Groups: ``read-child`` and ``read`` (read-speech of speakers who read no numbers, up to 15 years of age and older),
+``held`` (read-speech of the number speakers), ``numbers`` (the children's digit strings), and one for each synthetic folder.
 """
 
 from __future__ import annotations
@@ -64,7 +64,7 @@ def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("out", type=Path)
     parser.add_argument("--children", type=Path, required=True)
-    parser.add_argument("--kbits", type=float, default=14)
+    parser.add_argument("--kbits", type=float, default=14, help="of children; adults get fewer")
     parser.add_argument("--synthetic", nargs="*", default=[], help="FOLDER:KBITS")
     args = parser.parse_args()
     rows = list(csv.DictReader(open(args.children / "index.csv")))
@@ -76,7 +76,11 @@ def main() -> None:
 
     packer.add("numbers", 24, these(lambda r: r["file"].startswith("numbers/")))
     packer.add("held", args.kbits, these(lambda r: r["file"].startswith("read") and r["speaker"] in number_speakers))
-    packer.add("read", args.kbits, these(lambda r: r["file"].startswith("read") and r["speaker"] not in number_speakers))
+    def others(r) -> bool:
+        return r["file"].startswith("read") and r["speaker"] not in number_speakers
+
+    packer.add("read-child", args.kbits, these(lambda r: others(r) and int(r["age"]) <= 15))
+    packer.add("read", args.kbits - 4, these(lambda r: others(r) and int(r["age"]) > 15))
     for entry in args.synthetic:
         folder, kbits = entry.rsplit(":", 1)
         listed = csv.DictReader(open(Path(folder) / "index.csv"))

