@@ -32,74 +32,46 @@ def run(args: Namespace) -> int:
 
     from sayit.commands.household import child_called
     from sayit.errors import SayitError
+    from sayit.practice.learner import Learner
+    from sayit.practice.path import load_path
     from sayit.store import delete_expired, open_record
+    from sayit.store.arrangement import arrange, checked
+    from sayit.store.record import check_month
 
     now = datetime.now().astimezone()
     if args.step == "list":
         return _steps(args)
-    changes = [args.birth_month, args.keep_audio, *_placing(args)]
-    if args.add is None and args.child is None and any(change is not None for change in changes):
+    wanted, month = _wanted(args), None if args.birth_month == "none" else args.birth_month
+    if args.add is None and args.child is None and (wanted or args.birth_month is not None):
         raise SayitError("Whose? Name the child with --child (or --add for a new one).")
     with open_record() as record:
         delete_expired(record, now)
-        if args.add is not None:
-            month = None if args.birth_month == "none" else args.birth_month
-            _check(args)
-            child = record.add_child(args.add, at=now, birth_month=month)
-        elif args.child is not None:
-            child = child_called(record, args.child)
-            _check(args)
-            if args.birth_month is not None:
-                child = record.set_birth_month(child, None if args.birth_month == "none" else args.birth_month)
-        else:
+        if args.add is None and args.child is None:
             for child in record.children():
                 _tell(args, record, child)
             if not args.json and not record.children():
                 print("Nobody yet: sayit children --add NAME, or just sayit practise --child NAME.")
             return 0
-        if args.keep_audio is not None:
-            child = record.set_audio_days(child, args.keep_audio)
-            delete_expired(record, now)
-        if any(change is not None for change in _placing(args)):
-            _place(args, record, child, now)
-        _tell(args, record, child)
+        check_month(month)
+        if args.add is not None:
+            # Refused before the child is in the record.
+            checked(args.add, Learner(step=load_path().slugs[0]), 0, wanted)
+            child = record.add_child(args.add, at=now, birth_month=month)
+        else:
+            child = child_called(record, args.child)
+        if wanted:
+            arrange(record, child, wanted, now)
+        if args.add is None and args.birth_month is not None:
+            record.set_birth_month(child, month)
+        _tell(args, record, child_called(record, child.name))
     return 0
 
 
-def _placing(args: Namespace) -> tuple:
-    return (args.step, args.skip, args.pace, args.limit)
-
-
-def _check(args: Namespace) -> None:
-    """Refuse bad settings before anything is written."""
-    from sayit.errors import SayitError
-    from sayit.practice.path import load_path
-    from sayit.store.record import check_audio_days, check_month
-
-    path = load_path(args.limit)
-    for slug in (*([args.step] if args.step else []), *(one for one in args.skip or () if one != "none")):
-        path[slug]
-    if args.keep_audio is not None:
-        check_audio_days(args.keep_audio)
-    if args.birth_month not in (None, "none"):
-        check_month(args.birth_month)
-    if args.pace is not None and not 0.2 <= args.pace <= 5:
-        raise SayitError(f"A pace of {args.pace} makes no sense: choose one from 0.2 to 5 (1 is the path's own).")
-
-
-def _place(args: Namespace, record, child, now) -> None:
-    from sayit.store.learning import learner_of
-
-    learner = learner_of(record, child)
-    skipped = learner.skipped if args.skip is None else tuple(dict.fromkeys(one for one in args.skip if one != "none"))
-    record.place(
-        child,
-        args.step or learner.step,
-        at=now,
-        limit=learner.limit if args.limit is None else args.limit,
-        pace=learner.pace if args.pace is None else args.pace,
-        skipped=skipped,
-    )
+def _wanted(args: Namespace) -> dict:
+    """The settings that were given, as :func:`sayit.store.arrangement.arrange` takes them."""
+    skipped = None if args.skip is None else [one for one in args.skip if one != "none"]
+    given = {"step": args.step, "skipped": skipped, "pace": args.pace, "limit": args.limit, "audio_days": args.keep_audio}
+    return {key: value for key, value in given.items() if value is not None}
 
 
 def _tell(args: Namespace, record, child) -> None:

@@ -25,7 +25,7 @@ from sayit.loop.planned import Led, Searching
 from sayit.loop.speaking import Speaker
 from sayit.loop.turn import Parts, Seat
 from sayit.page import own_voice
-from sayit.page.arrangement import arrange, arranged
+from sayit.page.arrangement import arranged, kept
 from sayit.page.board import Board
 from sayit.page.leading import lead, place_in_words
 from sayit.page.outlook import outlook
@@ -41,6 +41,7 @@ from sayit.speech.endpoint import EndRule, listen, open_detector
 from sayit.speech.level import measure
 from sayit.speech.phrases import open_bank
 from sayit.store import Child, open_record
+from sayit.store.arrangement import arrange
 from sayit.store.learning import learner_of
 
 __all__ = ["Desk"]
@@ -256,7 +257,7 @@ class Desk:
             # Checked before the record is written, so that all of it holds or nothing.
             forms = {**self.board.settings.forms_of, str(child.id): wanted.get("forms", forms_for(self.board.settings, child.id))}
             settings = changed(self.board.settings, {"forms_of": forms})
-            told = arrange(record, child, wanted, self._here())
+            told = kept(child, arrange(record, child, wanted, self._here()))
         write_settings(settings, self._file)
         self.board.change(settings=settings)
         threading.Thread(target=self._look_ahead, name="look ahead", daemon=True).start()
@@ -301,7 +302,7 @@ class Desk:
             if child is None:
                 raise SayitError(f"{found['child']} is not in the record any more.")
             skipped = [slug for slug in learner_of(record, child).skipped if slug != found["step"]]
-            told = arrange(record, child, {"step": found["step"], "skipped": skipped}, self._here())
+            told = kept(child, arrange(record, child, {"step": found["step"], "skipped": skipped}, self._here()))
         self.board.change(place=None)
         self._look_ahead()
         return told

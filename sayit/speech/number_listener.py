@@ -47,7 +47,7 @@ class NumberListener:
         *,
         beam: float = 11.0,
         sharpness: float = 0.46,
-        sure: float = 0.5,
+        sure: float = 0.65,
         number: float = 0.5,
         swap: float = 0.15,
     ) -> None:

@@ -405,7 +405,7 @@ def _tidy(name: str) -> str:
 
 def check_audio_days(days: int) -> None:
     """``SayitError`` for a number of days that recordings cannot be kept."""
-    if not 0 <= days <= LONGEST_AUDIO_DAYS:
+    if isinstance(days, bool) or not isinstance(days, int) or not 0 <= days <= LONGEST_AUDIO_DAYS:
         raise SayitError(f"Recordings cannot be kept for {days} days: choose 1 to {LONGEST_AUDIO_DAYS}, or 0 for none.")
 
 

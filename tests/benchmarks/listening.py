@@ -1,6 +1,6 @@
 """How well, how fast and at what cost the listeners hear, side by side.
 
-    python -m tests.benchmarks.listening                       all sets, all listeners there are (about half an hour)
+    python -m tests.benchmarks.listening                       all sets but voices, all listeners there are (about half an hour)
     python -m tests.benchmarks.listening --set children        real children's digit strings
     python -m tests.benchmarks.listening --set speech          471 sentences without number words
     python -m tests.benchmarks.listening --set childlike       two voices with a child's pitch and vocal tract, both forms
@@ -268,7 +268,7 @@ def main():
     if not speech_data.present():
         raise SystemExit(speech_data.MISSING)
     for listener in opened(args.listener):
-        for one in args.set or SETS:
+        for one in args.set or [s for s in SETS if s != "voices"]:
             print(f"{listener.name:14} {one:9} {SETS[one](listener, args.every, args.show)}", flush=True)
 
 

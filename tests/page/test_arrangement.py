@@ -6,10 +6,11 @@ import numpy as np
 import pytest
 
 from sayit.errors import SayitError
-from sayit.page.arrangement import arrange, arranged
+from sayit.page.arrangement import arranged, kept
 from sayit.page.settings import Settings, only_of
 from sayit.practice.path import load_path
 from sayit.store import Answer, keep_sound, open_record
+from sayit.store.arrangement import arrange
 from sayit.store.learning import learner_of
 from tests.page.test_sitting import SLOW
 
@@ -28,9 +29,10 @@ def pip(record):
 
 
 def test_what_the_parent_arranged_holds_for_the_learner(record, pip):
-    told = arrange(
+    found = arrange(
         record, pip, {"step": "hundreds", "skipped": ["ten-tens", "teens"], "pace": 1.5, "limit": 2000, "audio_days": 7}, NOON
     )
+    told = kept(pip, found)
     assert "Pip" in told and load_path()["hundreds"].title in told and "7 days" in told
     learner = learner_of(record, pip)
     assert (learner.step, learner.pace, learner.limit) == ("hundreds", 1.5, 2000)

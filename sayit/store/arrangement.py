@@ -1,0 +1,98 @@
+"""What a parent arranges for one child: where it goes on, what is passed over, how quickly and how far, what is recorded."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any
+
+from sayit.errors import SayitError
+from sayit.practice.learner import Learner
+from sayit.practice.path import FURTHEST, Path, load_path
+from sayit.store.entries import Child
+from sayit.store.learning import learner_of
+from sayit.store.record import Record, check_audio_days
+from sayit.store.sounds import delete_expired
+
+__all__ = ["Arrangement", "arrange", "checked"]
+
+_PACES = (0.2, 5.0)
+"""How far the time to answer can be shortened or stretched."""
+
+_LOWEST = 10
+
+
+@dataclass(frozen=True, slots=True)
+class Arrangement:
+    """``skipped`` are steps passed over, in the path's order; ``pace`` stretches the time to answer.
+
+    ``limit`` is the largest number asked; recordings are kept for ``audio_days``, 0 for none.
+    """
+
+    step: str
+    skipped: tuple[str, ...]
+    pace: float
+    limit: int
+    audio_days: int
+
+    @property
+    def path(self) -> Path:
+        return load_path(self.limit)
+
+
+def checked(name: str, learner: Learner, audio_days: int, wanted: dict[str, Any]) -> Arrangement:
+    """What holds for the child ``name`` after ``wanted``: ``SayitError``, one line, where it makes no sense.
+
+    ``wanted`` may hold ``step``, ``skipped``, ``pace``, ``limit`` and ``audio_days``; what it leaves out stays.
+    """
+    limit = _limit(wanted.get("limit", learner.path.limit))
+    path = load_path(limit)
+    step = _step(path, str(wanted.get("step", learner.step)))
+    skipped = _skipped(wanted.get("skipped", learner.skipped), path)
+    pace = _pace(wanted.get("pace", learner.pace))
+    days = wanted.get("audio_days", audio_days)
+    check_audio_days(days)
+    if step in skipped:
+        raise SayitError(f"{path[step].title} is where {name} goes on: take it out of the steps passed over.")
+    return Arrangement(step, skipped, pace, limit, days)
+
+
+def arrange(record: Record, child: Child, wanted: dict[str, Any], now: datetime) -> Arrangement:
+    """Write what the parent arranged for ``child``; all of it is checked before anything is written."""
+    learner = learner_of(record, child)
+    found = checked(child.name, learner, child.keep_audio_days, wanted)
+    if found.audio_days != child.keep_audio_days:
+        record.set_audio_days(child, found.audio_days)
+        delete_expired(record, now)
+    if (found.step, found.skipped, found.pace, found.limit) != (learner.step, learner.skipped, learner.pace, learner.path.limit):
+        limit = None if found.limit == load_path().limit else found.limit
+        record.place(child, found.step, at=now, limit=limit, pace=found.pace, skipped=found.skipped)
+    return found
+
+
+def _limit(value: Any) -> int:
+    if isinstance(value, bool) or not isinstance(value, int) or not _LOWEST <= value <= FURTHEST:
+        raise SayitError(f"The largest number must be {_LOWEST} to {FURTHEST:,}.")
+    return value
+
+
+def _step(path: Path, slug: str) -> str:
+    if slug not in path.slugs:
+        title = load_path(FURTHEST)[slug].title
+        raise SayitError(f"“{title}” has no number up to {path.limit:,}: choose an earlier step or a larger number.")
+    return slug
+
+
+def _skipped(value: Any, path: Path) -> tuple[str, ...]:
+    if not isinstance(value, list | tuple):
+        raise SayitError("The steps to pass over must be a list of steps.")
+    widest = load_path(FURTHEST)
+    wanted = {widest[str(slug)].slug for slug in value}
+    return tuple(slug for slug in path.slugs if slug in wanted)
+
+
+def _pace(value: Any) -> float:
+    low, high = _PACES
+    if isinstance(value, bool) or not isinstance(value, int | float) or not low <= value <= high:
+        raise SayitError(f"The time to answer can be {low:g} to {high:g} times the path's own.")
+    return float(value)
