@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Any, Protocol
 from sayit.errors import SayitError
 from sayit.loop.ears import Ears, Sound
 from sayit.loop.events import Asked, Caught, Corrected, Event, Judged, Listening, Note, Notice, ParentNeeded
+from sayit.loop.loading import Loading
 from sayit.loop.parent import Choice, Parent
 from sayit.numbers import Judgement, may_go_on, read
 from sayit.practice.question import Answer as Given
@@ -76,8 +77,7 @@ class Parts:
     """All that a turn is played with.
 
     ``ears`` is None where there is no microphone: then the parent judges.
-    ``listener`` gives the recogniser and waits until it is loaded; where it has ``ready``, that tells whether it would wait. ``pause`` is
-    how long (seconds) a parent can correct a verdict before the next question. With
+    ``pause`` is how long (seconds) a parent can correct a verdict before the next question. With
     ``seats`` several children take turns: ``session`` and ``speaker`` are then those of whose turn it is.
     """
 
@@ -86,7 +86,7 @@ class Parts:
     guide: Guide
     speaker: Speaker
     ears: Ears | None
-    listener: Callable[[], Listener]
+    listener: Loading
     parent: Parent
     report: Callable[[Event], None]
     now: Callable[[], datetime]
@@ -180,7 +180,7 @@ class Play:
     def settled(self, samples: "np.ndarray") -> bool:
         """Whether these samples are a clear answer that nothing can follow."""
         # Waiting for the recogniser would keep the child from seeing that it was heard.
-        if self.question.value >= _MAY_FOLLOW or not getattr(self.parts.listener, "ready", True):
+        if self.question.value >= _MAY_FOLLOW or not self.parts.listener.ready:
             return False
         try:
             listener = self.parts.listener()

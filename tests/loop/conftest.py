@@ -6,13 +6,16 @@ keyboard's by choices that are pressed when an event is reported.
 
 import shutil
 from collections import defaultdict, deque
+from contextlib import suppress
 from datetime import UTC, datetime, timedelta
 from random import Random
 
 import numpy as np
 import pytest
 
+from sayit.errors import SayitError
 from sayit.loop.ears import TRIES, catch
+from sayit.loop.loading import Loading
 from sayit.loop.parent import Choice
 from sayit.loop.speaking import Speaker
 from sayit.loop.turn import Parts
@@ -151,13 +154,17 @@ def prepare(tmp_path, spoken, listener):
         voice = voice or Voice(VoiceSettings(), Recordings(tmp_path / "none", RATE), None, "no voice")
         if sources is None:
             sources = [FileMicrophone(spoken(text)) for text in says]
+        loading = Loading(load)
+        # Loaded by the time the greeting is over; what went wrong is told when it is wanted.
+        with suppress(SayitError):
+            loading()
         parts = Parts(
             record=record,
             session=session,
             guide=Asking(iter([ask(*question) for question in questions]), tries=lambda question: TRIES, returns=False),
             speaker=Speaker(open_bank(), voice, random=Random(1), report=report),
             ears=PlayedEars(sources) if ears else None,
-            listener=load,
+            listener=loading,
             parent=parent,
             report=report,
             now=clock,
