@@ -64,15 +64,14 @@ def response(batch: int, device, size: int, room_share: float, filter_share: flo
 
 
 def coloured_noise(batch: int, samples: int, device) -> torch.Tensor:
-    """Noise of random slope with slow loudness swells, unit power; a third is white, as a cheap microphone's hiss is."""
+    """Noise of random slope with slow loudness swells, unit power."""
     # A fast Fourier transform wants a size that it has met before.
     whole = -(-samples // 16384) * 16384
     spectrum = torch.fft.rfft(torch.randn(batch, whole, device=device))
     hz = torch.linspace(0, RATE / 2, spectrum.shape[1], device=device)[None].clamp(min=30)
-    shape = (hz / 1000) ** (-uniform((batch, 1), 0.0, 1.3, device))
+    shape = (hz / 1000) ** (-uniform((batch, 1), -0.2, 1.3, device))
     bump = torch.exp(-0.5 * ((torch.log(hz) - torch.log(uniform((batch, 1), 100, 5000, device))) / 0.4) ** 2)
     shape = shape * (1 + bump * uniform((batch, 1), 0, 6, device))
-    shape = torch.where(torch.rand(batch, 1, device=device) < 0.33, torch.ones_like(shape), shape)
     noise = torch.fft.irfft(spectrum * shape, n=whole)[:, :samples]
     slow = torch.nn.functional.interpolate(torch.randn(batch, 1, samples // 4000 + 2, device=device), size=samples, mode="linear")[:, 0]
     noise = noise * torch.exp(slow * uniform((batch, 1), 0, 0.8, device))
@@ -95,9 +94,8 @@ def spoil(wave: torch.Tensor, lengths: torch.Tensor, other: torch.Tensor, streng
     loud = rms(wave, lengths)
     kind = torch.rand(batch, 1, device=device)
     noise = coloured_noise(batch, samples, device)
-    hard = torch.rand(batch, 1, device=device) < 0.45
-    ratio = torch.where(hard, uniform((batch, 1), -2, 18, device), uniform((batch, 1), 15, 40, device))
-    wave = torch.where(kind < 0.75 * strength, wave + noise * loud * 10 ** (-ratio / 20), wave)
+    ratio = uniform((batch, 1), 0, 36, device)
+    wave = torch.where(kind < 0.65 * strength, wave + noise * loud * 10 ** (-ratio / 20), wave)
     talk = other / rms(other, lengths)
     ratio = uniform((batch, 1), 10, 30, device)
     wave = torch.where(kind > 1 - 0.15 * strength, wave + talk * loud * 10 ** (-ratio / 20), wave)
