@@ -48,7 +48,8 @@ def checked(name: str, learner: Learner, audio_days: int, wanted: dict[str, Any]
     limit = _limit(wanted.get("limit", learner.path.limit))
     path = load_path(limit)
     step = _step(path, str(wanted.get("step", learner.step)))
-    skipped = _skipped(wanted.get("skipped", learner.skipped), path)
+    over = _steps(wanted["skipped"]) if "skipped" in wanted else set(learner.skipped)
+    skipped = tuple(slug for slug in path.slugs if slug in over)
     pace = _pace(wanted.get("pace", learner.pace))
     days = wanted.get("audio_days", audio_days)
     check_audio_days(days)
@@ -83,12 +84,11 @@ def _step(path: Path, slug: str) -> str:
     return slug
 
 
-def _skipped(value: Any, path: Path) -> tuple[str, ...]:
+def _steps(value: Any) -> set[str]:
     if not isinstance(value, list | tuple):
         raise SayitError("The steps to pass over must be a list of steps.")
     widest = load_path(FURTHEST)
-    wanted = {widest[str(slug)].slug for slug in value}
-    return tuple(slug for slug in path.slugs if slug in wanted)
+    return {widest[str(slug)].slug for slug in value}
 
 
 def _pace(value: Any) -> float:

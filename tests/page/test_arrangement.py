@@ -52,12 +52,17 @@ def test_what_did_not_change_is_not_written_again(record, pip):
     assert record.placements(pip) == ()
 
 
+def test_a_step_that_an_older_path_had_is_let_go(record, pip):
+    record.place(pip, "to-five", at=NOON, skipped=("of-old", "teens"))
+    assert arrange(record, pip, {"pace": 1.5}, NOON).skipped == ("teens",)
+
+
 @pytest.mark.parametrize(
     "wanted",
     [
         {"step": "nowhere"}, {"step": None}, {"step": "thousands", "limit": 500}, {"step": "teens", "skipped": ["teens"]},
         {"pace": 0}, {"pace": float("nan")}, {"pace": "1"}, {"pace": True}, {"limit": 9}, {"limit": 1_000_000},
-        {"limit": 20.5}, {"limit": None}, {"skipped": "teens"}, {"audio_days": 366}, {"audio_days": -1}, {"audio_days": "7"},
+        {"limit": 20.5}, {"limit": None}, {"skipped": "teens"}, {"skipped": ["nowhere"]}, {"audio_days": 366}, {"audio_days": -1}, {"audio_days": "7"},
     ],
 )  # fmt: skip
 def test_what_makes_no_sense_gets_one_line_and_changes_nothing(record, pip, wanted):
