@@ -5,6 +5,7 @@
     python -m tests.benchmarks.listening --set speech          381 sentences without number words
     python -m tests.benchmarks.listening --set childlike       two voices with a child's pitch and vocal tract, both forms
     python -m tests.benchmarks.listening --set noise           the same with white noise at 10 dB
+    python -m tests.benchmarks.listening --set digits          400 single digits by four adults, telephone quality
     python -m tests.benchmarks.listening --set voices          200 numbers in both forms, four synthetic voices as they are
     python -m tests.benchmarks.listening --set cost            size, time to load, memory
 
@@ -13,9 +14,9 @@ what four sister networks found, each trained the same way without a quarter of 
 quarter (``models/recipe/out-of-fold.npz``, see the recipe); grammar, search and thresholds are the listener's own.
 No listener here learnt from the voices flite awb and rms.
 
-Sources: speechocean762 (CC BY 4.0) for children and speech; flite and espeak-ng for
-the voices.  ``pocketsphinx`` (its own model, number-word grammar) is a peer where
-it is installed.
+Sources: speechocean762 (CC BY 4.0) for children and speech; the Free Spoken Digit Dataset
+(Jackson et al., CC BY-SA 4.0) for digits; flite and espeak-ng for the voices.
+``pocketsphinx`` (its own model, number-word grammar) is a peer where it is installed.
 """
 
 import argparse
@@ -226,6 +227,15 @@ def speech(listener, every, show):
     return f"{len(rows)} sentences: taken for a number {taken / len(rows):.1%} ({proposed / len(rows):.1%} with the unclear ones)"
 
 
+def digits(listener, every, show):
+    """Every fifth recording; no listener learnt from them, Whisper's weights were fitted on them."""
+    count = Count(show)
+    for path in sorted((speech_data.FOLDER / "digits-8khz").glob("*.wav"))[:: 5 * every]:
+        digit, speaker, _ = path.stem.split("_")
+        count.add(listener.hear(np.pad(load(path), 4_000)), int(digit), "plain", speaker)
+    return str(count)
+
+
 COST = """
 import sys, time
 import numpy as np
@@ -254,6 +264,7 @@ SETS = {
     "speech": speech,
     "childlike": childlike,
     "noise": lambda listener, every, show: childlike(listener, every, show, decibels=10),
+    "digits": digits,
     "voices": voices,
     "cost": lambda listener, every, show: cost(listener),
 }
