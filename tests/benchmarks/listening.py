@@ -1,6 +1,6 @@
 """How well, how fast and at what cost the listeners hear, side by side.
 
-    python -m tests.benchmarks.listening                       all sets but voices, all listeners there are (about half an hour)
+    python -m tests.benchmarks.listening                       all sets but voices, all listeners there are (half an hour and more)
     python -m tests.benchmarks.listening --set children        real children's digit strings
     python -m tests.benchmarks.listening --set speech          381 sentences without number words
     python -m tests.benchmarks.listening --set childlike       two voices with a child's pitch and vocal tract, both forms
