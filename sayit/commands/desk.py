@@ -36,22 +36,26 @@ def add(subparsers) -> ArgumentParser:
 
 def run(args: Namespace) -> int:
     from sayit.commands.output import print_json
-    from sayit.commands.practise import NOTES
+    from sayit.commands.practise import notes_for
     from sayit.errors import SayitError
     from sayit.loop.loading import Loading
     from sayit.page import serve
     from sayit.speech.listener import listeners, open_listener
+    from sayit.store import open_record
 
     if args.port > 65_535:
         raise SayitError(f"{args.port} is no port: give a number up to 65535, or leave --port out.")
     if args.listener is not None and args.listener not in listeners():
         raise SayitError(f"No listener called {args.listener!r}: choose one of {', '.join(listeners())}.")
 
+    with open_record() as record:
+        notes = notes_for(record.children())
+
     def opened(address: str) -> None:
         if args.json:
             print_json({"event": "open", "address": address})
         else:
-            print(f"The parent's desk: {address}\nCtrl-C ends it. {' '.join(NOTES)}", flush=True)
+            print(f"The parent's desk: {address}\nCtrl-C ends it. {' '.join(notes)}", flush=True)
         if not args.no_browser:
             import webbrowser
 

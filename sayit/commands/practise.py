@@ -38,13 +38,6 @@ _BREAK = "A rest after a quarter of an hour."
 _PERSONAL = "It is personal data: local law applies."
 _PRACTICE = "This is practice, no assessment of hearing or speech: take a worry to a licensed practitioner."
 
-NOTES = (
-    f"{_BREAK} No recording of a child's voice is kept unless you turned that on for the child; what was answered is, "
-    f"on this machine only. {_PERSONAL}",
-    _PRACTICE,
-)
-"""What a parent should know before a sitting, whoever the child is."""
-
 
 def notes_for(children) -> tuple[str, ...]:
     """What a parent should know before a sitting of ``children``, whose recordings are kept or not."""

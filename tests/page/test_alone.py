@@ -7,10 +7,12 @@ import sys
 import time
 import urllib.request
 import webbrowser
+from datetime import UTC, datetime
 
 import pytest
 
 from sayit.commands.main import _with_command
+from sayit.store import open_record
 
 pytestmark = pytest.mark.skipif(not sys.platform.startswith("linux"), reason="other systems tell by themselves")
 ABOUT = ("DISPLAY", "WAYLAND_DISPLAY", "SSH_CONNECTION", "SSH_TTY", "CI", "BROWSER")
@@ -27,6 +29,8 @@ def browser(tmp_path):
 
 def test_the_desk_is_opened_in_the_browser(browser, tmp_path):
     usual = {name: value for name, value in os.environ.items() if name not in ABOUT}
+    with open_record(tmp_path / "home" / "record.sqlite3") as record:
+        record.set_audio_days(record.add_child("Pip", at=datetime(2026, 3, 2, tzinfo=UTC)), 7)
     program = subprocess.Popen(
         [sys.executable, "-m", "sayit"],
         env={**usual, "SAYIT_HOME": str(tmp_path / "home"), "DISPLAY": ":0", "BROWSER": f"{browser} %s"},
@@ -50,6 +54,7 @@ def test_the_desk_is_opened_in_the_browser(browser, tmp_path):
         program.send_signal(signal.SIGINT)
         told = program.communicate(timeout=30)[0]
     assert program.returncode == 130 and address in told
+    assert "answer of Pip is recorded and deleted after 7 days" in told and "no assessment" in told
 
 
 @pytest.mark.parametrize(
