@@ -26,7 +26,6 @@ numbers by their size:
 """
 
 MINUTES = 10.0
-PLACE_MINUTES = 5.0
 
 PAUSE = 1.5
 """Seconds after a reply in which the parent can correct it before the next question."""
@@ -188,9 +187,8 @@ def _practise(args: Namespace, stack, keys) -> int:
             return take_placed_turn(parts, KeyHands(parent, question, lines.stage.typed), question, attempt, before)
         return take_turn(parts, question, attempt, before)
 
-    length = args.minutes or (PLACE_MINUTES if args.place else MINUTES)
     try:
-        sit(parts, minutes=length, questions=args.questions, reopen=source.reopen, take=take)
+        sit(parts, minutes=_length(args), questions=args.questions, reopen=source.reopen, take=take)
     except KeyboardInterrupt:
         if args.place:
             report(Notice("not-placed", _NOT_PLACED))
@@ -235,25 +233,23 @@ def _guide(args: Namespace, record, children, here, seed: int, knows):
     """What chooses the questions: the plan, or where the parent set a range, free asking."""
     from random import Random
 
-    from sayit.loop.planned import Planned, Searching, Together
+    from sayit.loop.planned import lead_by_plan
     from sayit.practice.asking import Asking, draw
-    from sayit.practice.placement import start_placement
-    from sayit.practice.session import start_session
-    from sayit.practice.turns import start_sitting
     from sayit.store.learning import go_to, learner_of
 
     if _free(args):
         low, high = args.range or (1, 100)
         return Asking(draw(Random(seed), low=low, high=high, forms=args.form or ("plain", "explicit")))
     learners = [learner_of(record, child) for child in children]
-    length = args.minutes or MINUTES
-    if args.place:
-        return Searching(start_placement(learners[0], here, seed=seed, minutes=args.minutes or PLACE_MINUTES), knows)
-    if len(learners) > 1:
-        return Together(start_sitting(learners, here, seed=seed, minutes=length), knows)
     if args.step is not None:
         go_to(learners[0], args.step)
-    return Planned(start_session(learners[0], here, seed=seed, minutes=length), knows)
+    return lead_by_plan(learners, here, seed=seed, minutes=_length(args), knows=knows, looking=args.place)
+
+
+def _length(args: Namespace) -> float:
+    from sayit.practice.placement import MINUTES as PLACE_MINUTES
+
+    return args.minutes or (PLACE_MINUTES if args.place else MINUTES)
 
 
 def _aims(guide) -> list[str]:

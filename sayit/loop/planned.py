@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
 from sayit.practice.aims import Aim
-from sayit.practice.placement import SURE, Placement
+from sayit.practice.learner import Learner
+from sayit.practice.placement import SURE, Placement, start_placement
 from sayit.practice.question import Answer, Question
 from sayit.practice.replies import Outcome
-from sayit.practice.session import Session
-from sayit.practice.turns import Sitting
+from sayit.practice.session import Session, start_session
+from sayit.practice.turns import Sitting, start_sitting
 
-__all__ = ["Led", "Planned", "Searching", "Together", "met_in_words"]
+__all__ = ["Led", "Planned", "Searching", "Together", "lead_by_plan", "met_in_words"]
 
 _MET = {
     "met": "The closing questions were all right: the aim is met.",
@@ -191,3 +192,20 @@ class Searching(Led):
 
 def _result(session: Session) -> Result:
     return Result(session.aim, session.closing.met, session.because)
+
+
+def lead_by_plan(
+    learners: Sequence[Learner],
+    now: datetime,
+    *,
+    seed: int,
+    minutes: float,
+    knows: Callable[[Question], bool],
+    looking: bool = False,
+) -> Led:
+    """The guide for these children: one, or several in turns, or the first alone where it is ``looking`` for a place."""
+    if looking:
+        return Searching(start_placement(learners[0], now, seed=seed, minutes=minutes), knows)
+    if len(learners) == 1:
+        return Planned(start_session(learners[0], now, seed=seed, minutes=minutes), knows)
+    return Together(start_sitting(learners, now, seed=seed, minutes=minutes), knows)

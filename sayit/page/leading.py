@@ -6,14 +6,12 @@ from collections.abc import Sequence
 from datetime import datetime
 from random import Random
 
-from sayit.loop.planned import Led, Planned, Searching, Together
+from sayit.loop.planned import Led, Searching, lead_by_plan
 from sayit.page.questions import InTurns, draw_ways
 from sayit.page.settings import FORMS, HIGHEST, Settings, forms_for
 from sayit.practice import Asking, Question
 from sayit.practice.learner import Learner
-from sayit.practice.placement import start_placement
-from sayit.practice.session import start_session
-from sayit.practice.turns import start_sitting
+from sayit.practice.placement import MINUTES
 from sayit.store import Child
 
 __all__ = ["lead", "place_in_words"]
@@ -32,22 +30,16 @@ def lead(
     Questions in a form that is not wanted from the child are passed over.
     """
     forms = [forms_for(settings, child.id) for child, _ in children]
-    learners = [learner for _, learner in children]
 
     def fits(question: Question) -> bool:
         wanted = forms[guide.whose]
         return question.form in wanted or question.form not in FORMS
 
-    guide: Led
-    if looking:
-        guide = Searching(start_placement(learners[0], now, seed=seed), fits)
-    elif not settings.plan:
+    if not looking and not settings.plan:
         askings = [_drawn(settings, seed + place, wanted) for place, wanted in enumerate(forms)]
         return askings[0] if len(askings) == 1 else InTurns(askings, now, settings.minutes)
-    elif len(children) == 1:
-        guide = Planned(start_session(learners[0], now, seed=seed, minutes=settings.minutes), fits)
-    else:
-        guide = Together(start_sitting(learners, now, seed=seed, minutes=settings.minutes), fits)
+    minutes = MINUTES if looking else settings.minutes
+    guide = lead_by_plan([learner for _, learner in children], now, seed=seed, minutes=minutes, knows=fits, looking=looking)
     return guide
 
 
