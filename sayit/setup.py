@@ -1,7 +1,7 @@
 """Set up a fresh machine and start: standard library only, run before anything is installed.
 
-    python3 -m sayit.setup           install what is missing, then start practice
-    python3 -m sayit.setup --test    install what is missing, then run the tests
+python3 -m sayit.setup           install what is missing, then start practice
+python3 -m sayit.setup --test    install what is missing, then run the tests
 """
 
 import argparse

@@ -29,7 +29,9 @@ def resample(wave: torch.Tensor, lengths: torch.Tensor, factor: torch.Tensor, sl
     padded = torch.nn.functional.pad(wave, (taps, taps + 1))
     for k in range(-taps + 1, taps + 1):
         distance = at - (whole + k)
-        kernel = cutoff * torch.sinc(cutoff * distance) * (0.5 + 0.5 * torch.cos(math.pi * (distance / taps).clamp(-1, 1)))
+        kernel = (
+            cutoff * torch.sinc(cutoff * distance) * (0.5 + 0.5 * torch.cos(math.pi * (distance / taps).clamp(-1, 1)))
+        )
         index = (whole.long() + k + taps).clamp(0, padded.shape[1] - 1)
         out += torch.gather(padded, 1, index) * kernel
     mask = torch.arange(out.shape[1], device=wave.device)[None] < new[:, None]
@@ -58,7 +60,11 @@ def response(batch: int, device, size: int, room_share: float, filter_share: flo
     db = curve[:, left] * (1 - part) + curve[:, left + 1] * part
     cut_high = torch.where(torch.rand(batch, 1, device=device) < 0.15, uniform((batch, 1), 3300, 7500, device), 1e5)
     cut_low = torch.where(torch.rand(batch, 1, device=device) < 0.3, uniform((batch, 1), 60, 320, device), 0.0)
-    db = db - 40 * torch.sigmoid((hz[None] - cut_high) / 150) - 30 * torch.sigmoid((cut_low - hz[None]) / 20) * (cut_low > 0)
+    db = (
+        db
+        - 40 * torch.sigmoid((hz[None] - cut_high) / 150)
+        - 30 * torch.sigmoid((cut_low - hz[None]) / 20) * (cut_low > 0)
+    )
     on = (torch.rand(batch, 1, device=device) < filter_share) * 1.0
     return room * 10 ** (db * on / 20)
 
@@ -73,7 +79,9 @@ def coloured_noise(batch: int, samples: int, device) -> torch.Tensor:
     bump = torch.exp(-0.5 * ((torch.log(hz) - torch.log(uniform((batch, 1), 100, 5000, device))) / 0.4) ** 2)
     shape = shape * (1 + bump * uniform((batch, 1), 0, 6, device))
     noise = torch.fft.irfft(spectrum * shape, n=whole)[:, :samples]
-    slow = torch.nn.functional.interpolate(torch.randn(batch, 1, samples // 4000 + 2, device=device), size=samples, mode="linear")[:, 0]
+    slow = torch.nn.functional.interpolate(
+        torch.randn(batch, 1, samples // 4000 + 2, device=device), size=samples, mode="linear"
+    )[:, 0]
     noise = noise * torch.exp(slow * uniform((batch, 1), 0, 0.8, device))
     return noise / (noise.square().mean(1, keepdim=True).sqrt() + 1e-8)
 
@@ -90,7 +98,9 @@ def spoil(wave: torch.Tensor, lengths: torch.Tensor, other: torch.Tensor, streng
     size = 8192
     padded = -(-(samples + size) // 16384) * 16384
     shape = torch.fft.irfft(response(batch, device, size, 0.5 * strength, 0.7 * strength), n=size)
-    wave = torch.fft.irfft(torch.fft.rfft(wave, n=padded) * torch.fft.rfft(shape, n=padded), n=padded)[:, :samples] * mask
+    wave = (
+        torch.fft.irfft(torch.fft.rfft(wave, n=padded) * torch.fft.rfft(shape, n=padded), n=padded)[:, :samples] * mask
+    )
     loud = rms(wave, lengths)
     kind = torch.rand(batch, 1, device=device)
     noise = coloured_noise(batch, samples, device)

@@ -1,7 +1,7 @@
 """Whisper's log-mel features (80 bins every 10 ms) for batches in PyTorch, with room for augmentation.
 
 As in Radford et al. 2022, but the recording stays as long as it is, both ends are continued with zeros, and steady noise
-is taken out (Boll 1979). ``sayit.speech.number_listener`` computes the same in NumPy.
+is taken out (Boll 1979). ``sayit.hearing.number_listener`` computes the same in NumPy.
 """
 
 from __future__ import annotations
@@ -13,7 +13,7 @@ import torch
 
 RATE, SHIFT, WINDOW, MELS = 16_000, 160, 400, 80
 HALF = WINDOW // 2
-FLOOR_BIAS, QUIET_ROOM = 1.3, 100.0  # as in sayit.speech.number_listener
+FLOOR_BIAS, QUIET_ROOM = 1.3, 100.0  # as in sayit.hearing.number_listener
 
 
 def mel_points() -> np.ndarray:
@@ -61,7 +61,7 @@ class LogMel(torch.nn.Module):
 
 
 def quietened(power: torch.Tensor, frames: torch.Tensor, there: torch.Tensor) -> torch.Tensor:
-    """Take steady noise out of mel power (batch, frames, bands); see ``sayit.speech.number_listener.quietened``."""
+    """Take steady noise out of mel power (batch, frames, bands); see ``sayit.hearing.number_listener.quietened``."""
     part = (frames // 5).clamp(min=1)[:, None]
     rank = torch.arange(power.shape[1], device=power.device)[None]
     lowest = (rank < part)[:, :, None]

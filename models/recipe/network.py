@@ -79,9 +79,14 @@ def from_whisper(path: Path, phones: int, drop: float) -> Network:
         return torch.tensor(value)
 
     state = {f"{c}.{w}": array(f"{c}/{w}") for c in ("conv1", "conv2") for w in ("weight", "bias")}
-    names = {"attention_norm": "self_attention/layer_norm", "qkv": "self_attention/linear_0",
-             "attended": "self_attention/linear_1", "feed_norm": "ffn/layer_norm",
-             "wide": "ffn/linear_0", "narrow": "ffn/linear_1"}
+    names = {
+        "attention_norm": "self_attention/layer_norm",
+        "qkv": "self_attention/linear_0",
+        "attended": "self_attention/linear_1",
+        "feed_norm": "ffn/layer_norm",
+        "wide": "ffn/linear_0",
+        "narrow": "ffn/linear_1",
+    }
     for i in range(layers):
         for ours, theirs in names.items():
             parts = ("gamma", "beta") if "norm" in ours else ("weight", "bias")

@@ -37,8 +37,15 @@ class Packer:
         def flush() -> None:
             nonlocal parts, length, shard
             if parts:
-                with soundfile.SoundFile(self.out / f"{name}-{shard:02d}.ogg", "w", RATE, 1, "OPUS", format="OGG",
-                                         compression_level=level(kbits)) as file:
+                with soundfile.SoundFile(
+                    self.out / f"{name}-{shard:02d}.ogg",
+                    "w",
+                    RATE,
+                    1,
+                    "OPUS",
+                    format="OGG",
+                    compression_level=level(kbits),
+                ) as file:
                     for part in parts:  # one long write overflows libsndfile's stack
                         file.write(part)
             parts, length, shard = [], 0, shard + 1
@@ -76,6 +83,7 @@ def main() -> None:
 
     packer.add("numbers", 24, these(lambda r: r["file"].startswith("numbers/")))
     packer.add("held", args.kbits, these(lambda r: r["file"].startswith("read") and r["speaker"] in number_speakers))
+
     def others(r) -> bool:
         return r["file"].startswith("read") and r["speaker"] not in number_speakers
 
@@ -84,7 +92,9 @@ def main() -> None:
     for entry in args.synthetic:
         folder, kbits = entry.rsplit(":", 1)
         listed = csv.DictReader(open(Path(folder) / "index.csv"))
-        packer.add(Path(folder).name, float(kbits), [(Path(folder) / r["file"], r["speaker"], "", r["words"]) for r in listed])
+        packer.add(
+            Path(folder).name, float(kbits), [(Path(folder) / r["file"], r["speaker"], "", r["words"]) for r in listed]
+        )
     packer.finish()
 
 

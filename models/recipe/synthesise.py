@@ -21,7 +21,6 @@ from pathlib import Path
 import numpy as np
 import soundfile
 import soxr
-
 from language import draw
 
 RATE = 16_000
@@ -57,7 +56,17 @@ def spoken(form: str, words: list[str], rng: random.Random) -> str:
 def run_espeak(text: str, path: str, rng: random.Random, dev: bool) -> str:
     variants = sorted(DEV_VARIANTS) if dev else [v for v in VARIANTS if v not in DEV_VARIANTS]
     voice = f"{rng.choice(ACCENTS)}+{rng.choice(variants)}"
-    command = ["espeak-ng", "-v", voice, "-s", str(rng.randrange(95, 190)), "-p", str(rng.randrange(35, 99)), "-w", path]
+    command = [
+        "espeak-ng",
+        "-v",
+        voice,
+        "-s",
+        str(rng.randrange(95, 190)),
+        "-p",
+        str(rng.randrange(35, 99)),
+        "-w",
+        path,
+    ]
     if rng.random() < 0.3:
         command += ["-g", str(rng.randrange(1, 12))]
     subprocess.run([*command, text], check=True)
@@ -67,8 +76,21 @@ def run_espeak(text: str, path: str, rng: random.Random, dev: bool) -> str:
 def run_flite(text: str, path: str, rng: random.Random, dev: bool) -> str:
     voice = rng.choice(FLITE)
     subprocess.run(
-        ["flite", "-voice", voice, "--setf", f"duration_stretch={rng.uniform(0.8, 1.5):.2f}",
-         "--setf", f"int_f0_target_mean={rng.uniform(100, 260):.0f}", "-t", text, "-o", path], check=True)
+        [
+            "flite",
+            "-voice",
+            voice,
+            "--setf",
+            f"duration_stretch={rng.uniform(0.8, 1.5):.2f}",
+            "--setf",
+            f"int_f0_target_mean={rng.uniform(100, 260):.0f}",
+            "-t",
+            text,
+            "-o",
+            path,
+        ],
+        check=True,
+    )
     return voice
 
 
@@ -84,8 +106,9 @@ class Piper:
     def __call__(self, text: str, path: str, rng: random.Random, dev: bool) -> str:
         from piper import SynthesisConfig
 
-        settings = SynthesisConfig(length_scale=rng.uniform(0.8, 1.6), noise_scale=rng.uniform(0.5, 1.1),
-                                   noise_w_scale=rng.uniform(0.6, 1.2))
+        settings = SynthesisConfig(
+            length_scale=rng.uniform(0.8, 1.6), noise_scale=rng.uniform(0.5, 1.1), noise_w_scale=rng.uniform(0.6, 1.2)
+        )
         chunks = list(self.voice.synthesize(text, settings))
         soundfile.write(path, np.concatenate([c.audio_float_array for c in chunks]), chunks[0].sample_rate)
         return "joe"
@@ -134,8 +157,14 @@ class Kokoro:
         ids = [self.symbols[c] for c in symbols if c in self.symbols]
         style = (1 - share) * self.styles[first][len(ids)] + share * self.styles[second][len(ids)]
         speed = rng.uniform(0.7, 1.15)
-        samples = self.session.run(None, {"tokens": np.array([[0, *ids, 0]]), "style": style[None].astype(np.float32),
-                                          "speed": np.array([speed], np.float32)})[0].ravel()
+        samples = self.session.run(
+            None,
+            {
+                "tokens": np.array([[0, *ids, 0]]),
+                "style": style[None].astype(np.float32),
+                "speed": np.array([speed], np.float32),
+            },
+        )[0].ravel()
         soundfile.write(path, samples, 24_000)
         return first if share == 0 else f"{first}+{second}"
 

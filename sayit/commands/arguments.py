@@ -31,7 +31,7 @@ def whole_number(text: str) -> int:
 
 
 def form(text: str) -> str:
-    """"plain" or "explicit"."""
+    """ "plain" or "explicit"."""
     if text not in FORMS:
         raise SayitError(f"There is no form {text!r}: choose plain (forty-five) or explicit (four-ten five).")
     return text

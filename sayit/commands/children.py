@@ -19,10 +19,23 @@ def add(subparsers) -> ArgumentParser:
     who.add_argument("--add", metavar="NAME", help="add a child; a nickname will do")
     who.add_argument("--child", metavar="NAME", help="whose settings to change")
     parser.add_argument("--birth-month", metavar="YYYY-MM", help="may be left out; none takes it out again")
-    parser.add_argument("--keep-audio", type=whole_number, metavar="DAYS", help="keep recordings for so many days; 0 for none (and deletes them)")
-    parser.add_argument("--step", metavar="STEP", help="where on the path the child goes on (one done before is done again); list shows the steps")
-    parser.add_argument("--skip", action="append", metavar="STEP", help="pass over this step (may be repeated; none takes it back)")
-    parser.add_argument("--pace", type=float, metavar="FACTOR", help="stretch every time limit: 1.5 is half as much again")
+    parser.add_argument(
+        "--keep-audio",
+        type=whole_number,
+        metavar="DAYS",
+        help="keep recordings for so many days; 0 for none (and deletes them)",
+    )
+    parser.add_argument(
+        "--step",
+        metavar="STEP",
+        help="where on the path the child goes on (one done before is done again); list shows the steps",
+    )
+    parser.add_argument(
+        "--skip", action="append", metavar="STEP", help="pass over this step (may be repeated; none takes it back)"
+    )
+    parser.add_argument(
+        "--pace", type=float, metavar="FACTOR", help="stretch every time limit: 1.5 is half as much again"
+    )
     parser.add_argument("--limit", type=whole_number, metavar="NUMBER", help="the largest number asked (9,999)")
     return parser
 
@@ -70,7 +83,13 @@ def run(args: Namespace) -> int:
 def _wanted(args: Namespace) -> dict:
     """The settings that were given, as :func:`sayit.store.arrangement.arrange` takes them."""
     skipped = None if args.skip is None else [one for one in args.skip if one != "none"]
-    given = {"step": args.step, "skipped": skipped, "pace": args.pace, "limit": args.limit, "audio_days": args.keep_audio}
+    given = {
+        "step": args.step,
+        "skipped": skipped,
+        "pace": args.pace,
+        "limit": args.limit,
+        "audio_days": args.keep_audio,
+    }
     return {key: value for key, value in given.items() if value is not None}
 
 
@@ -84,7 +103,12 @@ def _tell(args: Namespace, record, child) -> None:
         entry = asdict(child)
         del entry["id"]
         entry["created"] = child.created.isoformat()
-        placed = {"step": learner.step, "pace": learner.pace, "limit": learner.path.limit, "skipped": list(learner.skipped)}
+        placed = {
+            "step": learner.step,
+            "pace": learner.pace,
+            "limit": learner.path.limit,
+            "skipped": list(learner.skipped),
+        }
         print_json(entry | placed | {"answers": learner.answers})
         return
     audio = f"recordings kept for {child.keep_audio_days} days" if child.keep_audio_days else "no recordings kept"

@@ -28,7 +28,9 @@ def add(subparsers) -> ArgumentParser:
         help="open the child's screen and the parent's desk in the browser (what sayit alone does where there is one)",
         description="Opens a page on this machine only: the parent's desk, and from there the child's screen.",
     )
-    parser.add_argument("--port", type=whole_number, default=0, metavar="PORT", help="where it answers (a free one if left out)")
+    parser.add_argument(
+        "--port", type=whole_number, default=0, metavar="PORT", help="where it answers (a free one if left out)"
+    )
     parser.add_argument("--listener", metavar="NAME", help="a recogniser that `sayit models` lists")
     parser.add_argument("--no-browser", action="store_true", help="print the address and open nothing")
     return parser
@@ -38,9 +40,9 @@ def run(args: Namespace) -> int:
     from sayit.commands.output import print_json
     from sayit.commands.practise import notes_for
     from sayit.errors import SayitError
-    from sayit.loop.loading import Loading
+    from sayit.hearing.listener import listeners, open_listener
+    from sayit.hearing.loading import Loading
     from sayit.page import serve
-    from sayit.speech.listener import listeners, open_listener
     from sayit.store import open_record
 
     if args.port > 65_535:

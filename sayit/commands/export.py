@@ -49,7 +49,9 @@ def run(args: Namespace) -> int:
         if args.since:
             answers = tuple(answer for answer in answers if answer.judged_at.astimezone(zone).date() >= args.since)
             if not answers:
-                raise SayitError(f"{home.child.name} has no answers since {args.since}: give an earlier day with --since.")
+                raise SayitError(
+                    f"{home.child.name} has no answers since {args.since}: give an earlier day with --since."
+                )
         log = entries(answers, home.record.sessions(home.child), zone)
         return put(
             args,
@@ -57,6 +59,11 @@ def run(args: Namespace) -> int:
             home.child,
             {"log": log_page(home.child, log, now=home.now, invented=home.invented)},
             files={"answers.csv": answers_csv(home.child, answers, zone)},
-            entry={"child": home.child.name, "answers": len(answers), "days": [entry.to_dict() for entry in log], "note": NOTE},
+            entry={
+                "child": home.child.name,
+                "answers": len(answers),
+                "days": [entry.to_dict() for entry in log],
+                "note": NOTE,
+            },
             lines=(f"{len(answers):,} answers on {len(log)} days. {NOTE}",),
         )

@@ -20,9 +20,9 @@ def run(args: Namespace) -> int:
     """Files that cannot be read are told one by one; the others are heard all the same."""
     from sayit.commands.output import print_json
     from sayit.errors import SayitError
-    from sayit.loop.explain import form_in_words
-    from sayit.speech.audio import load
-    from sayit.speech.listener import open_listener
+    from sayit.hearing.listener import open_listener
+    from sayit.sitting.explain import form_in_words
+    from sayit.sound.audio import load
 
     status, listener = 0, None
     for file in args.files:
@@ -62,9 +62,7 @@ def described(file: Path, heard) -> dict:
         "digits": reading.digits,
         "form": reading.form,
         "confidence": round(heard.confidence, 4),
-        "alternatives": [
-            {"words": one.words, "score": round(one.score, 4)} for one in heard.alternatives
-        ],
+        "alternatives": [{"words": one.words, "score": round(one.score, 4)} for one in heard.alternatives],
         "listener": heard.listener,
         "audio_seconds": round(heard.audio_seconds, 3),
         "work_seconds": round(heard.work_seconds, 3),

@@ -25,12 +25,14 @@ def add_child(parser: ArgumentParser, *, demo: bool = True) -> None:
     """``--child`` and ``--demo``."""
     parser.add_argument("--child", metavar="NAME", help="whose (may be left out where there is one child)")
     if demo:
-        parser.add_argument("--demo", action="store_true", help="an invented year of the invented children Pip and Wren")
+        parser.add_argument(
+            "--demo", action="store_true", help="an invented year of the invented children Pip and Wren"
+        )
 
 
 def add_out(parser: ArgumentParser) -> None:
     """``--out``."""
-    parser.add_argument("--out", type=Path, default=Path("."), metavar="FOLDER", help="where to write (this folder)")
+    parser.add_argument("--out", type=Path, default=Path(), metavar="FOLDER", help="where to write (this folder)")
 
 
 @contextmanager
@@ -72,7 +74,10 @@ def _invented(args: Namespace) -> Iterator[Household]:
     from sayit.report.demo_year import fill
     from sayit.store import open_record
 
-    with TemporaryDirectory(prefix="sayit-demo-") as place, open_record(Path(place) / "record.sqlite3", durable=False) as record:
+    with (
+        TemporaryDirectory(prefix="sayit-demo-") as place,
+        open_record(Path(place) / "record.sqlite3", durable=False) as record,
+    ):
         children = fill(record, DEMO_UNTIL, UTC)
         now = datetime.combine(DEMO_UNTIL, time(20), UTC)
         yield Household(record, child_called(record, args.child or children[0].name), now, True)

@@ -19,8 +19,8 @@ def add(subparsers) -> ArgumentParser:
 
 def run(args: Namespace) -> int:
     from sayit.commands.output import print_json
-    from sayit.loop.explain import why_in_words
     from sayit.numbers import judge
+    from sayit.sitting.explain import why_in_words
 
     judgement = judge(args.asked, args.form, " ".join(args.words))
     if args.json:

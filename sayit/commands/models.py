@@ -34,8 +34,8 @@ def run(args: Namespace) -> int:
 def _list(args: Namespace) -> int:
     from sayit import paths
     from sayit.commands.output import print_json
-    from sayit.speech.listener import DEFAULT, listeners
-    from sayit.speech.models import installed
+    from sayit.hearing.listener import DEFAULT, listeners
+    from sayit.hearing.models import installed
 
     entries = [
         {
@@ -62,10 +62,9 @@ def _list(args: Namespace) -> int:
 def _check(args: Namespace) -> int:
     from time import perf_counter
 
-    from sayit.commands.output import print_json
     from sayit.errors import SayitError
-    from sayit.speech.listener import open_listener
-    from sayit.speech.models import check, installed
+    from sayit.hearing.listener import open_listener
+    from sayit.hearing.models import check, installed
 
     name = args.check
     if name != WHISPER:
@@ -87,7 +86,7 @@ def _install(args: Namespace) -> int:
     from rich.console import Console
     from rich.progress import BarColumn, DownloadColumn, Progress, TextColumn
 
-    from sayit.speech.models import install
+    from sayit.hearing.models import install
 
     console = Console(stderr=True)
     bar = Progress(TextColumn("fetching"), BarColumn(), DownloadColumn(), console=console, transient=True)

@@ -69,8 +69,12 @@ def add(subparsers) -> ArgumentParser:
     )
     parser.add_argument("--minutes", type=minutes, metavar="MINUTES", help="how long (10; with --place 5)")
     parser.add_argument("--place", action="store_true", help="find the child's place on the path, in five minutes")
-    parser.add_argument("--step", metavar="STEP", help="at this step for this sitting only (sayit children --step list)")
-    parser.add_argument("--questions", type=positive_whole, metavar="COUNT", help="ask freely; stop after so many questions")
+    parser.add_argument(
+        "--step", metavar="STEP", help="at this step for this sitting only (sayit children --step list)"
+    )
+    parser.add_argument(
+        "--questions", type=positive_whole, metavar="COUNT", help="ask freely; stop after so many questions"
+    )
     parser.add_argument(
         "--form", type=_forms, metavar="plain|explicit|both", help="ask freely; the forms wanted (both)"
     )
@@ -91,7 +95,7 @@ def add(subparsers) -> ArgumentParser:
 def run(args: Namespace) -> int:
     from contextlib import ExitStack
 
-    from sayit.loop.keys import open_keys
+    from sayit.terminal.keys import open_keys
 
     with ExitStack() as stack:
         stack.enter_context(_terminated())
@@ -105,17 +109,17 @@ def _practise(args: Namespace, stack, keys) -> int:
     from rich.console import Console
 
     from sayit.commands.output import print_json
-    from sayit.loop.events import Notice
-    from sayit.loop.parent import NobodyThere
-    from sayit.loop.placing import take_placed_turn
-    from sayit.loop.sitting import sit
-    from sayit.loop.speaking import Speaker
-    from sayit.loop.terminal import KEY_LINE, Lines
-    from sayit.loop.turn import Parts, Seat, take_turn
-    from sayit.loop.typed import KeyHands, KeyParent
-    from sayit.speech.phrases import open_bank
-    from sayit.speech.playback import VOLUME_NOTE
+    from sayit.sitting.events import Notice
+    from sayit.sitting.parent import NobodyThere
+    from sayit.sitting.placing import take_placed_turn
+    from sayit.sitting.sit import sit
+    from sayit.sitting.speaker import Speaker
+    from sayit.sitting.turn import Parts, Seat, take_turn
+    from sayit.speaking.phrases import open_bank
+    from sayit.speaking.playback import VOLUME_NOTE
     from sayit.store import open_record
+    from sayit.terminal.lines import KEY_LINE, Lines
+    from sayit.terminal.typed import KeyHands, KeyParent
 
     _refuse_mixtures(args)
     lines = Lines(Console(highlight=False, emoji=False), hands=keys is not None)
@@ -200,8 +204,12 @@ def _practise(args: Namespace, stack, keys) -> int:
     return 0
 
 
-_PLACING = "The place on the path is looked for: some questions are far too easy and some too hard, and that is meant so."
-_NOT_PLACED = "The place is not sure yet, so nothing was changed. The answers are kept; ask again another day with --place."
+_PLACING = (
+    "The place on the path is looked for: some questions are far too easy and some too hard, and that is meant so."
+)
+_NOT_PLACED = (
+    "The place is not sure yet, so nothing was changed. The answers are kept; ask again another day with --place."
+)
 
 
 def _refuse_mixtures(args: Namespace) -> None:
@@ -233,8 +241,8 @@ def _guide(args: Namespace, record, children, here, seed: int, knows):
     """What chooses the questions: the plan, or where the parent set a range, free asking."""
     from random import Random
 
-    from sayit.loop.planned import lead_by_plan
     from sayit.practice.asking import Asking, draw
+    from sayit.sitting.planned import lead_by_plan
     from sayit.store.learning import go_to, learner_of
 
     if _free(args):
@@ -253,7 +261,7 @@ def _length(args: Namespace) -> float:
 
 
 def _aims(guide) -> list[str]:
-    from sayit.loop.planned import Led
+    from sayit.sitting.planned import Led
 
     return [aim.skill for aim in guide.aims()] if isinstance(guide, Led) else []
 
@@ -273,7 +281,7 @@ def _unplaced(args: Namespace, record, children, guide) -> str:
 
 def _settle(args: Namespace, record, child, guide, began, report) -> None:
     """Write the place that was found, if it is sure enough, and tell the parent."""
-    from sayit.loop.events import Notice
+    from sayit.sitting.events import Notice
 
     if not guide.found:
         report(Notice("not-placed", _NOT_PLACED))
@@ -300,7 +308,15 @@ def _tomorrow(args: Namespace, record, children, lines) -> None:
     for child in children:
         day = plan_week(learner_of(record, child), datetime.now().astimezone(), days=1).days[0]
         if args.json:
-            print_json({"event": "tomorrow", "child": child.name, "aim": day.aim.sentence, "why": day.why, "lay_out": day.lay_out})
+            print_json(
+                {
+                    "event": "tomorrow",
+                    "child": child.name,
+                    "aim": day.aim.sentence,
+                    "why": day.why,
+                    "lay_out": day.lay_out,
+                }
+            )
             continue
         whose = f", {child.name}" if len(children) > 1 else ""
         lines.told(f"Tomorrow{whose}: {day.aim.sentence} {day.why}", f"Lay out: {day.lay_out}")
@@ -326,9 +342,9 @@ class _Source:
 
 def _source(args: Namespace, stack, *, has_keys: bool) -> _Source:
     from sayit.errors import SayitError
-    from sayit.loop.ears import MicrophoneEars
-    from sayit.speech.capture import Microphone, MicrophoneLost
-    from sayit.speech.endpoint import EndRule
+    from sayit.hearing.capture import Microphone, MicrophoneLost
+    from sayit.hearing.endpoint import EndRule
+    from sayit.sitting.ears import MicrophoneEars
 
     rule = EndRule() if args.patience is None else EndRule(quiet=args.patience)
     if args.answers:
@@ -355,8 +371,8 @@ def _source(args: Namespace, stack, *, has_keys: bool) -> _Source:
 
 
 def _recorded(folder: Path, rule) -> _Source:
-    from sayit.loop.answers import RecordedEars, read_folder
     from sayit.practice.asking import Asking
+    from sayit.sitting.answers import RecordedEars, read_folder
 
     recorded = read_folder(folder)
     ears = RecordedEars(recorded, rule)
@@ -366,7 +382,7 @@ def _recorded(folder: Path, rule) -> _Source:
 
 def _demonstration(rule) -> _Source:
     from sayit import paths
-    from sayit.loop.demo import CHILD, demo_answers
+    from sayit.sitting.demo import CHILD, demo_answers
 
     folder = paths.data() / "demo"
     source = _recorded(demo_answers(folder), rule)
@@ -382,7 +398,7 @@ def _demonstration(rule) -> _Source:
 
 
 def _voice(args: Namespace):
-    from sayit.speech.voice import open_voice
+    from sayit.speaking.voice import open_voice
 
     voice = open_voice()
     if args.no_voice:
@@ -399,8 +415,8 @@ def _children(record, names: list[str] | None, now) -> list:
 
 def _loading(name: str | None):
     from sayit.errors import SayitError
-    from sayit.loop.loading import Loading
-    from sayit.speech.listener import listeners, open_listener
+    from sayit.hearing.listener import listeners, open_listener
+    from sayit.hearing.loading import Loading
 
     if name is not None and name not in listeners():
         raise SayitError(f"No listener called {name!r}: choose one of {', '.join(listeners())}.")

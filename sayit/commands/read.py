@@ -15,8 +15,8 @@ def add(subparsers) -> ArgumentParser:
 
 def run(args: Namespace) -> int:
     from sayit.commands.output import print_json
-    from sayit.loop.explain import form_in_words, odd_in_words
     from sayit.numbers import read
+    from sayit.sitting.explain import form_in_words, odd_in_words
 
     reading = read(" ".join(args.words))
     if args.json:

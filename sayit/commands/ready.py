@@ -54,7 +54,11 @@ def _conclusion(ready: bool, works: dict[str, bool]) -> str:
     if not ready:
         return "Practice cannot run yet: see above."
     if works["microphone"] and works["recogniser"]:
-        return "Practice can run." if works["voice"] and works["loudspeaker"] else "Practice can run; you read the questions aloud."
+        return (
+            "Practice can run."
+            if works["voice"] and works["loudspeaker"]
+            else "Practice can run; you read the questions aloud."
+        )
     return "Practice can run, but you judge by key what you hear."
 
 
@@ -63,8 +67,8 @@ def _microphone() -> Check:
 
     import numpy as np
 
-    from sayit.speech.capture import Microphone, MicrophoneLost
-    from sayit.speech.level import measure
+    from sayit.hearing.capture import Microphone, MicrophoneLost
+    from sayit.sound.level import measure
 
     try:
         with Microphone() as microphone:
@@ -78,7 +82,7 @@ def _microphone() -> Check:
 
 
 def _voice() -> Check:
-    from sayit.speech.voice import open_voice
+    from sayit.speaking.voice import open_voice
 
     voice = open_voice(aloud=False)
     if not voice:
@@ -87,7 +91,7 @@ def _voice() -> Check:
 
 
 def _loudspeaker() -> Check:
-    from sayit.speech.playback import VOLUME_NOTE, NoLoudspeaker, loudspeaker
+    from sayit.speaking.playback import VOLUME_NOTE, NoLoudspeaker, loudspeaker
 
     try:
         return Check("loudspeaker", True, loudspeaker(), VOLUME_NOTE)
@@ -97,7 +101,7 @@ def _loudspeaker() -> Check:
 
 def _phrases() -> Check:
     from sayit import paths
-    from sayit.speech.phrases import open_bank
+    from sayit.speaking.phrases import open_bank
 
     return _tried("phrases", lambda: f"{len(open_bank().wordings)} phrases in {paths.prompts()}", needed=True)
 
@@ -107,7 +111,7 @@ def _recogniser() -> Check:
 
     import numpy as np
 
-    from sayit.speech.listener import open_listener
+    from sayit.hearing.listener import open_listener
 
     def found() -> str:
         began = perf_counter()
@@ -130,7 +134,9 @@ def _disk() -> Check:
         with open_record() as record:
             free = shutil.disk_usage(record.path.parent).free / 1e6
             if free < NEEDED_MEGABYTES:
-                raise SayitError(f"Only {free:.0f} MB are free beside {record.path}: make room for {NEEDED_MEGABYTES} MB.")
+                raise SayitError(
+                    f"Only {free:.0f} MB are free beside {record.path}: make room for {NEEDED_MEGABYTES} MB."
+                )
             children = len(record.children())
             return f"{record.path}, {children} {'child' if children == 1 else 'children'}, {free / 1000:.1f} GB free"
 

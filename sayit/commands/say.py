@@ -22,8 +22,8 @@ def run(args: Namespace) -> int:
     from sayit.commands.output import print_json
     from sayit.errors import SayitError
     from sayit.numbers import name
-    from sayit.speech.utterance import number
-    from sayit.speech.voice import SPOKEN_RATE, open_voice
+    from sayit.speaking.utterance import number
+    from sayit.speaking.voice import SPOKEN_RATE, open_voice
 
     words = name(args.number, args.form)
     said = number(words)

@@ -22,8 +22,8 @@ def run(args: Namespace) -> int:
     from datetime import datetime
 
     from sayit.commands.household import household
-    from sayit.report.sheet import require_step
     from sayit.practice.path import load_path
+    from sayit.report.sheet import require_step
     from sayit.store.learning import learner_of
 
     if args.step and not args.child and not args.demo:

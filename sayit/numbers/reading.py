@@ -9,7 +9,22 @@ from functools import cache, lru_cache
 
 from sayit.numbers.naming import variants
 from sayit.numbers.tokens import (
-    AND, BREAK, END, HUNDRED, INSTEAD, NOT, REPEAT, TALK, TEEN, TEN, THOUSAND, TY, UNIT, ZERO, Tokens, tokenise,
+    AND,
+    BREAK,
+    END,
+    HUNDRED,
+    INSTEAD,
+    NOT,
+    REPEAT,
+    TALK,
+    TEEN,
+    TEN,
+    THOUSAND,
+    TY,
+    UNIT,
+    ZERO,
+    Tokens,
+    tokenise,
 )  # fmt: skip
 from sayit.numbers.words import HIGHEST
 
@@ -353,9 +368,7 @@ def _read_freely(words: str) -> Reading:
     own = {"digits": ("digit-by-digit",), "mixed": ("mixed-form",)}.get(form, ())
     reasons = tuple(dict.fromkeys((*own, *last.odd, *marks, *more, *aside)))
     others = dict.fromkeys(other for other in (*last.others, *others) if other != last.value and other <= HIGHEST)
-    return Reading(
-        words, last.value, form, reasons, last.places, last.digits or None, tuple(others)[:_MOST_OTHERS]
-    )
+    return Reading(words, last.value, form, reasons, last.places, last.digits or None, tuple(others)[:_MOST_OTHERS])
 
 
 def _kept(parts: list[_Part], kinds: list[int]) -> tuple[list[_Part], tuple[str, ...]]:
@@ -401,7 +414,7 @@ def _last(parts: list[_Part], words: list[str]) -> tuple[_Part, tuple[str, ...],
 
 
 def _end_put_right(before: _Part, last: _Part) -> tuple[int, ...]:
-    """"five thousand fifty, no, twenty" may put only the end right."""
+    """ "five thousand fifty, no, twenty" may put only the end right."""
     size = 10 ** len(str(last.value))
     return (before.value // size * size + last.value,) if before.value >= size else ()
 
@@ -435,7 +448,9 @@ def _counted(tokens: Tokens) -> tuple[int, str | None] | None:
         again = value > _FEWEST_STEPS * step and tuple(words[at:]) in _wordings(value)
         if value >= _FEWEST_STEPS * step and (at == len(words) or again):
             single = all(kind in (UNIT, AND, BREAK) for kind in tokens.kinds)
-            digits = "".join(str(digit) for digit, kind in zip(tokens.values, tokens.kinds, strict=True) if kind == UNIT)
+            digits = "".join(
+                str(digit) for digit, kind in zip(tokens.values, tokens.kinds, strict=True) if kind == UNIT
+            )
             return value, digits if single else None
     return None
 

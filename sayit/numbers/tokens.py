@@ -16,7 +16,7 @@ __all__ = [
 END, ZERO, UNIT, TEN, TEEN, TY, HUNDRED, THOUSAND, AND, REPEAT, INSTEAD, NOT, BREAK, TALK = range(14)
 
 _KINDS = {
-    **{word: (ZERO, 0) for word in ZEROS},
+    **dict.fromkeys(ZEROS, (ZERO, 0)),
     **{word: (UNIT, value) for word, value in UNITS.items()},
     **{word: (TEEN, value) for word, value in TEENS.items()},
     **{word: (TY, value) for word, value in TENS.items()},

@@ -8,10 +8,7 @@ HIGHEST = 999_999
 ZEROS = ("zero", "oh", "nought")
 """Words for zero: the name itself and two everyday ones."""
 
-UNITS = {
-    word: value
-    for value, word in enumerate("one two three four five six seven eight nine".split(), start=1)
-}
+UNITS = {word: value for value, word in enumerate("one two three four five six seven eight nine".split(), start=1)}
 """One to nine: the digit words, the same in both forms."""
 
 TEENS = {

@@ -12,7 +12,11 @@ from collections.abc import Callable
 from dataclasses import asdict
 from typing import Any
 
-from sayit.loop.events import (
+from sayit.numbers import Judgement
+from sayit.page.marks import marks_of
+from sayit.page.settings import Settings
+from sayit.practice.question import Question
+from sayit.sitting.events import (
     Aimed,
     Asked,
     Caught,
@@ -27,12 +31,8 @@ from sayit.loop.events import (
     TurnOf,
     answer_dict,
 )
-from sayit.loop.explain import reason_in_words, wanted_in_words
-from sayit.loop.sitting import Finished
-from sayit.numbers import Judgement
-from sayit.page.marks import marks_of
-from sayit.page.settings import Settings
-from sayit.practice.question import Question
+from sayit.sitting.explain import reason_in_words, wanted_in_words
+from sayit.sitting.sit import Finished
 from sayit.store import Answer
 
 __all__ = ["Board"]
@@ -257,7 +257,7 @@ def _reveal(answer: Answer) -> str:
 def _line(answer: Answer, judgement: Judgement, seats: dict[int, str]) -> dict[str, Any]:
     if answer.judged_by == "parent":
         why = "You judged it."
-    elif answer.verdict == "unclear" and answer.voice_after is None:
+    elif answer.verdict == "unclear" and answer.response_seconds is None:
         why = "Nothing was heard."
     else:
         why = reason_in_words(judgement)

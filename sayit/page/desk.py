@@ -17,13 +17,9 @@ import numpy as np
 
 from sayit import paths
 from sayit.errors import SayitError
-from sayit.loop.events import Notice
-from sayit.loop.loading import Loading
-from sayit.loop.parent import Choice
-from sayit.loop.placing import Hands
-from sayit.loop.planned import Led, Searching
-from sayit.loop.speaking import Speaker
-from sayit.loop.turn import Parts, Seat
+from sayit.hearing.capture import Microphone, MicrophoneLost
+from sayit.hearing.endpoint import EndRule, listen, open_detector
+from sayit.hearing.loading import Loading
 from sayit.page import own_voice
 from sayit.page.arrangement import arranged, kept
 from sayit.page.board import Board
@@ -35,11 +31,15 @@ from sayit.page.settings import changed, forms_for, only_of, read_settings, writ
 from sayit.page.sitting import DeskParent, sit
 from sayit.practice.placement import MINUTES
 from sayit.report import figures_of, report_page
-from sayit.speech.audio import RATE
-from sayit.speech.capture import Microphone, MicrophoneLost
-from sayit.speech.endpoint import EndRule, listen, open_detector
-from sayit.speech.level import measure
-from sayit.speech.phrases import open_bank
+from sayit.sitting.events import Notice
+from sayit.sitting.parent import Choice
+from sayit.sitting.placing import Hands
+from sayit.sitting.planned import Led, Searching
+from sayit.sitting.speaker import Speaker
+from sayit.sitting.turn import Parts, Seat
+from sayit.sound.audio import RATE
+from sayit.sound.level import measure
+from sayit.speaking.phrases import open_bank
 from sayit.store import Child, open_record
 from sayit.store.arrangement import arrange
 from sayit.store.learning import learner_of
@@ -255,7 +255,10 @@ class Desk:
             if child is None:
                 raise SayitError("Add a child first: a name or nickname.")
             # Checked before the record is written, so that all of it holds or nothing.
-            forms = {**self.board.settings.forms_of, str(child.id): wanted.get("forms", forms_for(self.board.settings, child.id))}
+            forms = {
+                **self.board.settings.forms_of,
+                str(child.id): wanted.get("forms", forms_for(self.board.settings, child.id)),
+            }
             settings = changed(self.board.settings, {"forms_of": forms})
             told = kept(child, arrange(record, child, wanted, self._here()))
         write_settings(settings, self._file)

@@ -6,12 +6,13 @@ from collections.abc import Sequence
 from datetime import datetime
 from random import Random
 
-from sayit.loop.planned import Led, Searching, lead_by_plan
 from sayit.page.questions import InTurns, draw_ways
 from sayit.page.settings import FORMS, HIGHEST, Settings, forms_for
-from sayit.practice import Asking, Question
+from sayit.practice.asking import Asking
 from sayit.practice.learner import Learner
 from sayit.practice.placement import MINUTES
+from sayit.practice.question import Question
+from sayit.sitting.planned import Led, Searching, lead_by_plan
 from sayit.store import Child
 
 __all__ = ["lead", "place_in_words"]
@@ -39,7 +40,9 @@ def lead(
         askings = [_drawn(settings, seed + place, wanted) for place, wanted in enumerate(forms)]
         return askings[0] if len(askings) == 1 else InTurns(askings, now, settings.minutes)
     minutes = MINUTES if looking else settings.minutes
-    guide = lead_by_plan([learner for _, learner in children], now, seed=seed, minutes=minutes, knows=fits, looking=looking)
+    guide = lead_by_plan(
+        [learner for _, learner in children], now, seed=seed, minutes=minutes, knows=fits, looking=looking
+    )
     return guide
 
 

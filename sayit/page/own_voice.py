@@ -11,9 +11,9 @@ import numpy as np
 
 from sayit import paths
 from sayit.errors import SayitError
-from sayit.speech.audio import save
-from sayit.speech.phrases import open_bank
-from sayit.speech.recordings import NUMBER_WORDS
+from sayit.sound.audio import save
+from sayit.speaking.phrases import open_bank
+from sayit.speaking.recordings import NUMBER_WORDS
 
 __all__ = ["Slot", "forget", "keep", "slot", "slots"]
 
@@ -61,7 +61,9 @@ def keep(wanted: Slot, samples: np.ndarray) -> None:
         save(samples, making)
         os.replace(making, path)
     except OSError as error:
-        raise SayitError(f"The recording cannot be kept in {path.parent} ({error.strerror}): free some space there.") from error
+        raise SayitError(
+            f"The recording cannot be kept in {path.parent} ({error.strerror}): free some space there."
+        ) from error
 
 
 def forget(wanted: Slot) -> None:

@@ -5,20 +5,18 @@ from datetime import datetime, timedelta
 from itertools import count
 from random import Random
 
-from sayit.loop.planned import Led
 from sayit.practice.activities import ACTIVITIES
 from sayit.practice.asking import Asking, Outcome, ask
 from sayit.practice.layout import MOST
-from sayit.practice.question import Answer, Question
+from sayit.practice.question import Question, Response
+from sayit.sitting.planned import Led
 
 __all__ = ["InTurns", "draw_ways"]
 
 _RECENT = 4
 
 
-def draw_ways(
-    random: Random, *, low: int, high: int, forms: Sequence[str], ways: Sequence[str]
-) -> Iterator[Question]:
+def draw_ways(random: Random, *, low: int, high: int, forms: Sequence[str], ways: Sequence[str]) -> Iterator[Question]:
     """Questions without end; the ways take turns, the same seed asks the same.
 
     Things to see at a glance are 20 at most, whatever the range.
@@ -63,7 +61,7 @@ class InTurns(Led):
         self._open = True
         return self._askings[self.whose].next_question(now)
 
-    def take(self, answer: Answer, now: datetime) -> Outcome:
+    def take(self, answer: Response, now: datetime) -> Outcome:
         asking = self._askings[self.whose]
         question = asking.next_question(now)
         outcome = asking.take(answer, now)

@@ -18,9 +18,9 @@ from typing import Any
 import numpy as np
 
 from sayit.errors import SayitError
-from sayit.speech.audio import RATE
-from sayit.speech.capture import BLOCK, MicrophoneLost
-from sayit.speech.playback import NoLoudspeaker
+from sayit.hearing.capture import BLOCK, MicrophoneLost
+from sayit.sound.audio import RATE
+from sayit.speaking.playback import NoLoudspeaker
 
 __all__ = ["AWAY_SECONDS", "Screen", "ScreenAway", "wav"]
 

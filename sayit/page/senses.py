@@ -8,17 +8,17 @@ from collections.abc import Callable, Iterator
 
 import numpy as np
 
-from sayit.loop.ears import TRIES, Settled, Sound, catch
-from sayit.loop.events import Event, Listening, Speaking
+from sayit.hearing.capture import MicrophoneLost, Source
+from sayit.hearing.endpoint import EndRule
 from sayit.page.screen import Screen, ScreenAway
 from sayit.page.settings import Settings
 from sayit.practice.question import Question
-from sayit.speech.capture import MicrophoneLost, Source
-from sayit.speech.endpoint import EndRule
-from sayit.speech.playback import NoLoudspeaker
-from sayit.speech.synthesis import NoVoice
-from sayit.speech.utterance import Utterance
-from sayit.speech.voice import SPOKEN_RATE, Voice, VoiceSettings, open_voice
+from sayit.sitting.ears import TRIES, Settled, Sound, catch
+from sayit.sitting.events import Event, Listening, Speaking
+from sayit.speaking.playback import NoLoudspeaker
+from sayit.speaking.synthesis import NoVoice
+from sayit.speaking.utterance import Utterance
+from sayit.speaking.voice import SPOKEN_RATE, Voice, VoiceSettings, open_voice
 
 __all__ = ["Metered", "PageEars", "PageVoice", "end_rule", "english_voices", "loudness"]
 

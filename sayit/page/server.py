@@ -19,11 +19,10 @@ from starlette.staticfiles import StaticFiles
 from starlette.websockets import WebSocket, WebSocketDisconnect
 
 from sayit.errors import SayitError
-from sayit.loop.loading import Loading
+from sayit.hearing.loading import Loading
 from sayit.page import own_voice
 from sayit.page.desk import Desk
 from sayit.page.guard import HOST, Guard
-from sayit.speech.audio import RATE
 
 __all__ = ["build", "serve"]
 
@@ -238,7 +237,9 @@ def _bind(port: int) -> socket.socket:
         bound.bind((HOST, port))
     except OSError as error:
         bound.close()
-        raise SayitError(f"Port {port} cannot be used ({error.strerror}): leave --port out to take a free one.") from error
+        raise SayitError(
+            f"Port {port} cannot be used ({error.strerror}): leave --port out to take a free one."
+        ) from error
     return bound
 
 

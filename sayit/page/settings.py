@@ -101,7 +101,11 @@ def _checked(name: str, value: Any) -> Any:
             raise SayitError("The forms of the children cannot be read: reload the page.")
         return {str(int(child)): _checked("forms", forms) for child, forms in value.items()}
     if name == "turns":
-        if not isinstance(value, list | tuple) or len(value) >= MOST_CHILDREN or not all(isinstance(one, str) for one in value):
+        if (
+            not isinstance(value, list | tuple)
+            or len(value) >= MOST_CHILDREN
+            or not all(isinstance(one, str) for one in value)
+        ):
             raise SayitError(f"At most {MOST_CHILDREN} children can take turns.")
         return tuple(value)
     if name in _CHOICES:

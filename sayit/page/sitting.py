@@ -5,13 +5,13 @@ from __future__ import annotations
 import queue
 from collections.abc import Callable
 
-from sayit.loop import sitting
-from sayit.loop.ears import Ears
-from sayit.loop.parent import Choice
-from sayit.loop.placing import Hands, take_placed_turn
-from sayit.loop.sitting import Finished
-from sayit.loop.turn import Parts, Turn, take_turn
 from sayit.practice.question import Question
+from sayit.sitting import sit as sitting
+from sayit.sitting.ears import Ears
+from sayit.sitting.parent import Choice
+from sayit.sitting.placing import Hands, take_placed_turn
+from sayit.sitting.sit import Finished
+from sayit.sitting.turn import Parts, Turn, take_turn
 from sayit.store import Answer
 
 __all__ = ["DeskParent", "sit"]

@@ -7,7 +7,6 @@ from sayit.practice.learner import Learner
 from sayit.practice.path import Step
 from sayit.practice.patterns import patterns
 
-
 KEPT = 0.85
 """Share of items that must still be there on another day; below it a skill goes on being an aim (ours)."""
 

@@ -16,7 +16,7 @@ from sayit.numbers import Judgement
 from sayit.practice.activities import ACTIVITIES, judge_answer
 from sayit.practice.path import FURTHEST, Step
 from sayit.practice.pools import Pool
-from sayit.practice.question import Answer, Question, Said
+from sayit.practice.question import Question, Response, Said
 from sayit.practice.replies import once_more, reply
 
 FORMS = ("plain", "explicit")
@@ -69,7 +69,7 @@ class Asking:
             self._asked += self._open is not None
         return self._open
 
-    def take(self, answer: Answer, now: datetime) -> Outcome:
+    def take(self, answer: Response, now: datetime) -> Outcome:
         """Judge the answer to the open question. ValueError when nothing was asked."""
         question = self._open
         if question is None:
@@ -98,7 +98,7 @@ class Asking:
             self._open = None
         if verdict == "skip":
             return None
-        return self._outcome(question, judge_answer(question, Answer(verdict=verdict)))
+        return self._outcome(question, judge_answer(question, Response(verdict=verdict)))
 
     def skip(self, now: datetime) -> None:
         """Leave the open question without an answer."""
@@ -136,9 +136,7 @@ def draw(
     same. ``SayitError`` for a range that is none.
     """
     if not 0 <= low <= high <= FURTHEST:
-        raise SayitError(
-            f"{low}-{high} is no range: give the smaller number first, both from 0 to {FURTHEST:,}."
-        )
+        raise SayitError(f"{low}-{high} is no range: give the smaller number first, both from 0 to {FURTHEST:,}.")
     recent: list[int] = []
     for turn in count():
         number = random.randint(low, high)

@@ -42,7 +42,7 @@ class Past:
     """One judged answer as the record gives it back.
 
     ``at`` is an aware datetime, ``key`` the ``Question.key``, ``verdict`` the one
-    that counts (a parent's correction wins), ``seconds`` from the end of the prompt to
+    that counts (a parent's correction wins), ``response_seconds`` from the end of the prompt to
     the start of the voice, or None.
     """
 
@@ -50,7 +50,7 @@ class Past:
     key: str
     verdict: str
     reasons: tuple[str, ...] = ()
-    seconds: float | None = None
+    response_seconds: float | None = None
 
 
 @dataclass(slots=True)
@@ -72,7 +72,6 @@ class Skill:
     def accuracy(self) -> float:
         """Share of right ones among the last answers; 0 without any."""
         return sum(shown != "missed" for shown, _ in self.recent) / len(self.recent) if self.recent else 0.0
-
 
     @property
     def usual(self) -> float | None:
@@ -114,7 +113,7 @@ class Learner:
 
     def _start(self, name: str) -> mastery.Belief:
         path = self.path
-        return mastery.BEFORE if path.index(name.split("/")[0]) < path.index(self.step) else mastery.START
+        return mastery.BEFORE if path.index(name.split("/", maxsplit=1)[0]) < path.index(self.step) else mastery.START
 
     def belief(self, name: str, at: float) -> mastery.Belief:
         """The mastery belief of a skill at a time, days without practice taken into account."""
@@ -153,7 +152,15 @@ class Learner:
             "answers": self.answers,
             "last": self.last,
             "skills": {
-                name: [list(s.belief), s.seen, s.right, s.last, [list(shown) for shown in s.recent], dict(s.reasons), s.kept]
+                name: [
+                    list(s.belief),
+                    s.seen,
+                    s.right,
+                    s.last,
+                    [list(shown) for shown in s.recent],
+                    dict(s.reasons),
+                    s.kept,
+                ]
                 for name, s in self.skills.items()
             },
             "items": {
@@ -213,7 +220,7 @@ def shown_by(learner: Learner, past: Past) -> str:
     """What an answer shows: a level of ``mastery.LEVELS``, "untimed" or "unclear"."""
     step, ask, _ = past.key.split("/")
     quick = _quick(learner.limit, step, split(ask)[0].slug) * learner.pace
-    shown = mastery.level(past.verdict, past.seconds, quick)
+    shown = mastery.level(past.verdict, past.response_seconds, quick)
     # Counting aloud gets there, but it is not seeing or knowing.
     return "slow" if shown in ("fluent", "correct", "untimed") and "counted" in past.reasons else shown
 
@@ -241,8 +248,8 @@ def fold(learner: Learner, past: Past) -> str:
     if echo:
         return shown
     counted = "counted" in past.reasons
-    if ask == "glimpse" and shown != "missed" and past.seconds is not None:
-        learner.glimpses = [*learner.glimpses, (int(numbers), past.seconds)][-MOST_GLIMPSES:]
+    if ask == "glimpse" and shown != "missed" and past.response_seconds is not None:
+        learner.glimpses = [*learner.glimpses, (int(numbers), past.response_seconds)][-MOST_GLIMPSES:]
         grows = counting.slope(learner.glimpses) if shown == "slow" and not counted else None
         if grows and grows.counting:
             counted, past = True, replace(past, reasons=(*past.reasons, "counted"))
@@ -279,7 +286,7 @@ def _learn(skill: Skill, past: Past, shown: str, at: float, rates: Rates, *, rel
     skill.seen += 1
     skill.right += shown != "missed"
     skill.last = at
-    skill.recent = [*skill.recent, (shown, past.seconds)][-RECENT:]
+    skill.recent = [*skill.recent, (shown, past.response_seconds)][-RECENT:]
 
 
 def mastered(learner: Learner, step: str, at: float) -> bool:

@@ -51,10 +51,7 @@ def _skills(learner: Learner, reason: str, by_skill: dict[str, float]) -> tuple[
     reachable = path.slugs[: path.index(learner.step) + 1]
     seen = sorted(by_skill, key=lambda name: (-by_skill[name], name))
     home = [
-        f"{slug}/{ask}"
-        for slug in _HOME.get(reason, ())
-        if slug in reachable
-        for ask in asks(path[slug], needed=True)
+        f"{slug}/{ask}" for slug in _HOME.get(reason, ()) if slug in reachable for ask in asks(path[slug], needed=True)
     ]
     wanted = _ASKED_BY.get(reason)
     names = [name for name in dict.fromkeys((*seen, *home)) if name.split("/")[0] in reachable]

@@ -16,7 +16,7 @@ from random import Random
 from sayit.practice.activities import asks, judge_answer, make_question, number_for, split
 from sayit.practice.learner import Learner, Past, fold
 from sayit.practice.mastery import level
-from sayit.practice.question import Answer, Question
+from sayit.practice.question import Question, Response
 from sayit.practice.replies import Outcome, model, once_more, reply
 
 MINUTES = 5.0
@@ -74,7 +74,7 @@ class Placement:
             self._last_asks = [*self._last_asks, self._current.skill][-3:]
         return self._current
 
-    def take(self, answer: Answer, now: datetime) -> Outcome:
+    def take(self, answer: Response, now: datetime) -> Outcome:
         """Take an answer in. An unclear one is asked once more, then left."""
         question = self._current
         if question is None:
@@ -101,7 +101,7 @@ class Placement:
         """Leave the open question without an answer."""
         self._current, self._unclear = None, 0
 
-    def _take(self, question: Question, answer: Answer, now: datetime) -> Outcome:
+    def _take(self, question: Question, answer: Response, now: datetime) -> Outcome:
         judgement = judge_answer(question, answer)
         if judgement.verdict == "unclear":
             self._unclear += 1
@@ -112,13 +112,13 @@ class Placement:
         self._current, self._unclear = None, 0
         # The other form shows that the number is known; only its second name is not.
         verdict = "right" if judgement.verdict == "other-form" else judgement.verdict
-        shown = level(verdict, answer.seconds, question.seconds * self.learner.pace)
+        shown = level(verdict, answer.response_seconds, question.seconds * self.learner.pace)
         self._levels.append(shown)
         at = self.path.index(question.step)
         guess = split(question.ask)[0].guess
         weighed = [share * self._likely(place, at, shown, guess) for place, share in enumerate(self.belief)]
         self.belief = [share / sum(weighed) for share in weighed]
-        past = Past(now, question.key, judgement.verdict, judgement.reasons, answer.seconds)
+        past = Past(now, question.key, judgement.verdict, judgement.reasons, answer.response_seconds)
         self._past.append(past)
         return Outcome(question, judgement, shown, reply(question, judgement, shown), past=past)
 

@@ -114,11 +114,11 @@ class Question:
 
 
 @dataclass(frozen=True, slots=True)
-class Answer:
+class Response:
     """What came back.
 
     ``words`` is what the listener heard ("" for no number; a ``Reading`` will do too), ``digits`` what
-    was built, ``choice`` the number pointed at. ``seconds`` run from the end of
+    was built, ``choice`` the number pointed at. ``response_seconds`` run from the end of
     the prompt to the start of the child's voice (or the first key); None if nobody
     measured. ``sure`` is False where the listener's margin was small. ``verdict``
     is the parent's own ("right" or "wrong") and then decides alone.
@@ -127,7 +127,7 @@ class Answer:
     words: Any = None
     digits: str | None = None
     choice: int | None = None
-    seconds: float | None = None
+    response_seconds: float | None = None
     sure: bool = True
     verdict: str | None = field(default=None)
 

@@ -6,7 +6,7 @@ from sayit.numbers import Judgement
 from sayit.practice.activities.claps import lesson
 from sayit.practice.followups import FollowUp
 from sayit.practice.learner import Past
-from sayit.practice.question import Answer, Named, Question, Said, said
+from sayit.practice.question import Named, Question, Response, Said, said
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,13 +50,13 @@ def model(question: Question) -> Said:
     return said("reply.model", number=answer_of(question))
 
 
-def once_more(answer: Answer) -> Said:
+def once_more(answer: Response) -> Said:
     """Asking for the answer again: nothing came, it was no number, or it was not clear."""
     if answer.digits:
         return said("reply.again-built")
     if answer.words:
         return said("reply.again")
-    return said("reply.not-heard" if answer.seconds is None else "reply.not-a-number")
+    return said("reply.not-heard" if answer.response_seconds is None else "reply.not-a-number")
 
 
 def answer_of(question: Question) -> Named:

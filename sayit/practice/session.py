@@ -19,7 +19,7 @@ from sayit.practice.activities import judge_answer, make_question, number_for
 from sayit.practice.aims import CLOSING, Aim, Closing, aim_of
 from sayit.practice.followups import FollowUp, follow_up
 from sayit.practice.learner import Before, Learner, Past, fold, remember, restore
-from sayit.practice.question import Answer, Question, said
+from sayit.practice.question import Question, Response, said
 from sayit.practice.replies import Outcome, model, once_more, reply
 
 WARM_UP = 2
@@ -80,7 +80,7 @@ class Session:
         self.minutes = minutes
         self._random = Random(seed)
         self._flow = _Flow()
-        self._undo: tuple[Before, _Flow, tuple, Question, Answer, datetime] | None = None
+        self._undo: tuple[Before, _Flow, tuple, Question, Response, datetime] | None = None
 
     @property
     def over(self) -> bool:
@@ -133,7 +133,7 @@ class Session:
             flow.stage, flow.because = "finish", reason
             flow.detours, flow.returns, flow.closing = [], [], []
 
-    def take(self, answer: Answer, now: datetime) -> Outcome:
+    def take(self, answer: Response, now: datetime) -> Outcome:
         """Judge the answer to the current question and take it in. ValueError when nothing was asked."""
         question = self._flow.current
         if question is None:
@@ -172,18 +172,18 @@ class Session:
         """Leave the open question without an answer; nothing is held against the child."""
         self._flow.current, self._flow.unclear = None, 0
 
-    def _take(self, question: Question, answer: Answer, now: datetime) -> Outcome:
+    def _take(self, question: Question, answer: Response, now: datetime) -> Outcome:
         flow = self._flow
         judgement = judge_answer(question, answer)
         if judgement.verdict == "unclear":
             return self._unheard(question, judgement, answer)
         flow.current, flow.unclear = None, 0
-        past = Past(now, question.key, judgement.verdict, judgement.reasons, answer.seconds)
+        past = Past(now, question.key, judgement.verdict, judgement.reasons, answer.response_seconds)
         step, usual = self.learner.step, self.learner.skill(question.skill).usual
         level = fold(self.learner, past)
         flow.levels.append(level)
-        if usual is not None and answer.seconds is not None and level != "missed":
-            flow.stretch.append(answer.seconds / max(usual, 0.5))
+        if usual is not None and answer.response_seconds is not None and level != "missed":
+            flow.stretch.append(answer.response_seconds / max(usual, 0.5))
         next_step, note = self._follow(question, judgement, level, now)
         if self.learner.step != step:
             note = f"{self.learner.path[step].title} is done; next comes {self.learner.path[self.learner.step].title}."
@@ -198,7 +198,7 @@ class Session:
             self.learner.step if self.learner.step != step else None,
         )
 
-    def _unheard(self, question: Question, judgement: Judgement, answer: Answer) -> Outcome:
+    def _unheard(self, question: Question, judgement: Judgement, answer: Response) -> Outcome:
         flow = self._flow
         flow.unclear += 1
         says, note = once_more(answer), "Nothing clear was heard: it is asked again."
@@ -237,9 +237,7 @@ class Session:
             self._until_at_once(question, now)
         return self._counting(question, judgement, level)
 
-    def _counting(
-        self, question: Question, judgement: Judgement, level: str
-    ) -> tuple[FollowUp | None, str]:
+    def _counting(self, question: Question, judgement: Judgement, level: str) -> tuple[FollowUp | None, str]:
         flow = self._flow
         if question.activity != "glimpse" or flow.counted or question.purpose in _NO_RETURN:
             return None, ""
@@ -311,7 +309,7 @@ class Session:
                 flow.closing = self._closing_questions()
         if flow.stage == "closing" and not flow.closing:
             flow.stage = "finish"
-        if flow.stage == "finish" and (flow.finishing >= 3 or flow.levels and flow.levels[-1] != "missed"):
+        if flow.stage == "finish" and (flow.finishing >= 3 or (flow.levels and flow.levels[-1] != "missed")):
             flow.stage = "over"
 
     def _choose(self, now: datetime) -> Question | None:
@@ -350,9 +348,7 @@ class Session:
             choice = choose.pick_easy(found, self._random, flow.skills)
         else:
             flow.since_easy += 1
-            choice = choose.pick_hard(
-                found, self._random, self.aim.focus, bool(self.aim.reason), flow.skills
-            )
+            choice = choose.pick_hard(found, self._random, self.aim.focus, bool(self.aim.reason), flow.skills)
         purpose = "easy" if easy else None
         return choose.question_for(choice, self.learner, self._random, self._avoid(choice), at, purpose=purpose)
 

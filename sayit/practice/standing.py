@@ -51,10 +51,7 @@ def standing(learner: Learner, now: datetime) -> tuple[StepStanding, ...]:
 
 def _step(learner: Learner, step, place: str, at: float) -> StepStanding:
     needed = asks(step, needed=True)
-    skills = tuple(
-        _skill(learner, step.slug, ask, ask in needed, at)
-        for ask in asks(step)
-    )
+    skills = tuple(_skill(learner, step.slug, ask, ask in needed, at) for ask in asks(step))
     order = ("new", "shaky", "known", "fluent")
     deciding = [skill.status for skill in skills if skill.needed]
     # One skill that was never asked does not make a step new again.

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from sayit.practice.learner import Learner
-from sayit.practice.question import Answer, Question
+from sayit.practice.question import Question, Response
 from sayit.practice.replies import Outcome
 from sayit.practice.session import Session, start_session
 
@@ -68,7 +68,7 @@ class Sitting:
         self._asked[child] += 1
         return Turn(child, question, passed)
 
-    def take(self, answer: Answer, now: datetime) -> Outcome:
+    def take(self, answer: Response, now: datetime) -> Outcome:
         """Take the answer of the child whose turn it is."""
         if self._open is None:
             raise ValueError("no question is open: call next_turn first")
@@ -100,9 +100,7 @@ class Sitting:
         return 0 < self._row < IN_A_ROW and self.sessions[self._child].in_detour
 
 
-def start_sitting(
-    learners: Sequence[Learner], now: datetime, *, seed: int, minutes: float = 10.0
-) -> Sitting:
+def start_sitting(learners: Sequence[Learner], now: datetime, *, seed: int, minutes: float = 10.0) -> Sitting:
     """Begin a sitting of one to three children; ``minutes`` are for all together. ValueError for more children."""
     if not 1 <= len(learners) <= MOST_CHILDREN:
         raise ValueError(f"a sitting is for 1 to {MOST_CHILDREN} children")

@@ -15,8 +15,7 @@ from sayit.numbers import name
 from sayit.practice.activities import asks, judge_answer, make_question, number_for
 from sayit.practice.aims import CLOSING, Aim, aim_of, ranked
 from sayit.practice.learner import Learner, Past, fold
-from sayit.practice.question import Answer as Given
-from sayit.practice.question import Question
+from sayit.practice.question import Question, Response
 from sayit.store import Answer, Child, Record
 
 DAYS = 365
@@ -76,9 +75,9 @@ def _fill_one(record: Record, invented: Invented, until: date, zone: tzinfo) -> 
             continue
         reach = min(start + int((end - start) * day / _LAST_STEP_ON), end)
         now = begin + timedelta(days=day, minutes=random.randrange(-25, 40))
-        aim = next(
-            (aim for aim in ranked(learner, now.timestamp()) if path.index(aim.step) <= reach), None
-        ) or aim_of(learner, now.timestamp())
+        aim = next((aim for aim in ranked(learner, now.timestamp()) if path.index(aim.step) <= reach), None) or aim_of(
+            learner, now.timestamp()
+        )
         session = record.start_session(child, at=now, source="microphone", seed=day, aim=aim.skill)
         answers = list(_sitting(head, learner, reach, aim, now, session.id, child.id))
         record.keep_all(answers)
@@ -105,15 +104,18 @@ def _sitting(
         else:
             back = 0 if random.random() < 0.5 else min(here, 1 + int(random.expovariate(0.7)))
             step = path.steps[here - back]
-            skill, purpose = f"{step.slug}/{random.choice(asks(step, needed=random.random() < 0.8))}", "due" if back else "new"
+            skill, purpose = (
+                f"{step.slug}/{random.choice(asks(step, needed=random.random() < 0.8))}",
+                "due" if back else "new",
+            )
         slug, ask = skill.split("/")
         question = make_question(path[slug], ask, number_for(path[slug], ask, random), random, purpose)
         now += timedelta(seconds=3.0 + random.random())
         asked_at = now
         given = _answer(head, question)
-        now += timedelta(seconds=(given.seconds or 2.0) + 4.0 + 3.0 * random.random())
+        now += timedelta(seconds=(given.response_seconds or 2.0) + 4.0 + 3.0 * random.random())
         judgement = judge_answer(question, given)
-        seconds = None if given.seconds is None else round(given.seconds, 2)
+        seconds = None if given.response_seconds is None else round(given.response_seconds, 2)
         if judgement.verdict != "unclear":
             fold(learner, Past(now, question.key, judgement.verdict, judgement.reasons, seconds))
         yield Answer(
@@ -136,16 +138,16 @@ def _sitting(
             reasons=tuple(judgement.reasons),
             confidence=round(0.7 + 0.3 * random.random(), 2),
             listener="invented",
-            voice_after=seconds,
+            response_seconds=seconds,
         )
 
 
-def _answer(head: _Head, question: Question) -> Given:
+def _answer(head: _Head, question: Question) -> Response:
     random = head.random
     met = head.met[question.skill] = head.met.get(question.skill, 0) + 1
     seconds = question.seconds * (0.45 + 1.5 * math.exp(-met / 30)) * random.lognormvariate(0, 0.3)
     if random.random() < 0.015:
-        return Given(words="", seconds=None)
+        return Response(words="", response_seconds=None)
     chance = 0.97 - 0.45 * math.exp(-met / 25)
     if random.random() < chance * _ease(head, question, met):
         return _given(question, question.value, question.form, seconds)
@@ -179,11 +181,11 @@ def _other(head: _Head, question: Question) -> int:
     return max(number + random.choice((-1, 1)), 1)
 
 
-def _given(question: Question, value: int, form: str, seconds: float) -> Given:
+def _given(question: Question, value: int, form: str, seconds: float) -> Response:
     if question.way == "digits":
-        return Given(digits=str(value), seconds=seconds)
+        return Response(digits=str(value), response_seconds=seconds)
     if question.way == "choice":
-        return Given(choice=value, seconds=seconds)
+        return Response(choice=value, response_seconds=seconds)
     if form == "digits":
-        return Given(words=" ".join(name(int(digit)) for digit in str(value)), seconds=seconds)
-    return Given(words=name(value, "explicit" if form == "explicit" else "plain"), seconds=seconds)
+        return Response(words=" ".join(name(int(digit)) for digit in str(value)), response_seconds=seconds)
+    return Response(words=name(value, "explicit" if form == "explicit" else "plain"), response_seconds=seconds)

@@ -101,9 +101,7 @@ class Figures:
             "other_form": self.other_form,
             "minutes": round(self.minutes, 1),
             "aims": self.aims,
-            "days": [
-                asdict(day) | {"day": day.day.isoformat(), "minutes": round(day.minutes, 1)} for day in self.days
-            ],
+            "days": [asdict(day) | {"day": day.day.isoformat(), "minutes": round(day.minutes, 1)} for day in self.days],
             "confusions": [asdict(one) for one in self.confusions],
             "path": [asdict(step) for step in self.path],
         }
@@ -159,7 +157,10 @@ def confusions(answers: Iterable[Answer]) -> tuple[Confusion, ...]:
         Confusion(
             reason,
             times.total(),
-            tuple(Pair(*pair, count) for pair, count in sorted(times.items(), key=lambda one: (-one[1], one[0]))[:MOST_PAIRS]),
+            tuple(
+                Pair(*pair, count)
+                for pair, count in sorted(times.items(), key=lambda one: (-one[1], one[0]))[:MOST_PAIRS]
+            ),
         )
         for reason, times in pairs.items()
     ]
@@ -181,7 +182,9 @@ def first_day(now: datetime, weeks: int) -> date:
 def require_answers(child: Child, count: int) -> None:
     """``SayitError`` where there is nothing to tell."""
     if not count:
-        raise SayitError(f"{child.name} has no answers in the record yet: practise first (sayit practise --child NAME).")
+        raise SayitError(
+            f"{child.name} has no answers in the record yet: practise first (sayit practise --child NAME)."
+        )
 
 
 def _days(answers: Sequence[Answer], sessions: dict[int, Session], zone) -> tuple[Day, ...]:
@@ -198,8 +201,8 @@ def _day(day: date, sittings: dict[int, list[Answer]], sessions: dict[int, Sessi
         for answer in given:
             answers += answer.final not in (None, "unclear")
             right += answer.final == "right"
-            if answer.final == "right" and answer.way == "spoken" and answer.voice_after is not None:
-                took.append(answer.voice_after)
+            if answer.final == "right" and answer.way == "spoken" and answer.response_seconds is not None:
+                took.append(answer.response_seconds)
     low, middle, high = quantiles(took, n=4) if len(took) > 1 else (took * 3 or (None, None, None))
     return Day(day, minutes, answers, right, median(took) if took else middle, low, high)
 

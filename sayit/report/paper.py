@@ -63,7 +63,9 @@ def folder(path: Path) -> Path:
     try:
         path.mkdir(exist_ok=True)
     except FileNotFoundError as error:
-        raise SayitError(f"There is no folder {path.parent}: make it first, or choose another place with --out.") from error
+        raise SayitError(
+            f"There is no folder {path.parent}: make it first, or choose another place with --out."
+        ) from error
     except FileExistsError as error:
         raise SayitError(f"{path} is a file: name a folder with --out.") from error
     except OSError as error:

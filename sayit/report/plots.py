@@ -34,15 +34,30 @@ def days(shown: Sequence[Day], since: date, until: date) -> Markup:
         return left + step * ((day - since).days + 0.5)
 
     parts = [_months(since, until, across, top, top + high + gap + low)]
-    most = max([math.ceil(max(one.high for one in shown if one.high is not None)), 2]) if any(one.high is not None for one in shown) else 4
+    most = (
+        max([math.ceil(max(one.high for one in shown if one.high is not None)), 2])
+        if any(one.high is not None for one in shown)
+        else 4
+    )
     most = min(most, 12)
 
     def up(seconds: float) -> float:
         return top + high * (1 - min(seconds, most) / most)
 
     for seconds in range(0, most + 1, 1 if most <= 5 else 2 if most <= 8 else 4):
-        parts += [_line(left, up(seconds), width - right, up(seconds), 4, 0.7), _text(left - 5, up(seconds) + 3, seconds, 2, 8.5, "end")]
-    parts.append(_text(left, top - 6, "Seconds until a right answer starts. Bar: the middle half of a day’s answers; dot: the middle one; line: the course", 1, 9))
+        parts += [
+            _line(left, up(seconds), width - right, up(seconds), 4, 0.7),
+            _text(left - 5, up(seconds) + 3, seconds, 2, 8.5, "end"),
+        ]
+    parts.append(
+        _text(
+            left,
+            top - 6,
+            "Seconds until a right answer starts. Bar: the middle half of a day’s answers; dot: the middle one; line: the course",
+            1,
+            9,
+        )
+    )
     thick = max(min(step * 0.55, 5.0), 1.0)
     for one in shown:
         if one.seconds is not None:
@@ -92,9 +107,9 @@ def confusion(shown: Confusion, title: str) -> Markup:
         tone = 2 if pair.times == most else 3
         y, y2 = down(asked, pair.asked), down(heard, pair.heard)
         parts.append(
-            Markup('<path d="M58 {y:.1f}C84 {y:.1f} 88 {z:.1f} 114 {z:.1f}" fill="none" stroke="{c}" class="s{t}" stroke-width="{w:.1f}"/>').format(
-                y=y, z=y2, c=TONES[tone], t=tone, w=thick
-            )
+            Markup(
+                '<path d="M58 {y:.1f}C84 {y:.1f} 88 {z:.1f} 114 {z:.1f}" fill="none" stroke="{c}" class="s{t}" stroke-width="{w:.1f}"/>'
+            ).format(y=y, z=y2, c=TONES[tone], t=tone, w=thick)
         )
     parts += [_text(52, down(asked, number) + 4, f"{number:,}", 0, 11, "end", "bold") for number in asked]
     parts += [_text(120, down(heard, number) + 4, f"{number:,}", 1, 11) for number in heard]
@@ -125,9 +140,9 @@ def _course(run: list[Day], across, up) -> Markup:
     for index, one in enumerate(run):
         near = [other.seconds for other in run[max(0, index - _RUN // 2) : index + _RUN // 2 + 1]]
         smooth.append(f"{across(one.day):.1f},{up(median(near)):.1f}")
-    return Markup('<polyline points="{}" fill="none" stroke="{}" class="s0" stroke-width="1.8" stroke-linejoin="round" stroke-linecap="round"/>').format(
-        " ".join(smooth), TONES[0]
-    )
+    return Markup(
+        '<polyline points="{}" fill="none" stroke="{}" class="s0" stroke-width="1.8" stroke-linejoin="round" stroke-linecap="round"/>'
+    ).format(" ".join(smooth), TONES[0])
 
 
 def _runs(shown: Sequence[Day]) -> list[list[Day]]:
@@ -152,7 +167,9 @@ def _months(since: date, until: date, across, top: float, base: float) -> Markup
             parts.append(_line(across(day), top, across(day), base + 12, 4, 0.7))
         if shown.days >= 9:
             name = MONTHS[day.month - 1][: 3 if long else None]
-            parts.append(_text(across(start) + 4, base + 13, f"{name} {day.year}" if day.month == 1 and not long else name, 2, 9))
+            parts.append(
+                _text(across(start) + 4, base + 13, f"{name} {day.year}" if day.month == 1 and not long else name, 2, 9)
+            )
         day = following
     return Markup("").join(parts)
 
@@ -187,4 +204,6 @@ def _dot(x: float, y: float, radius: float, tone: int | None, *, outline: bool =
         return Markup('<circle cx="{}" cy="{}" r="{}" fill="none" stroke="{}" class="s2" stroke-width="1.2"/>').format(
             x, y, radius, TONES[2]
         )
-    return Markup('<circle cx="{:.1f}" cy="{:.1f}" r="{:.1f}" fill="{}" class="f{}"/>').format(x, y, radius, TONES[tone], tone)
+    return Markup('<circle cx="{:.1f}" cy="{:.1f}" r="{:.1f}" fill="{}" class="f{}"/>').format(
+        x, y, radius, TONES[tone], tone
+    )

@@ -20,7 +20,6 @@ from sayit.practice.path import Path, Step
 from sayit.report.plots import TONES
 from sayit.report.words import day_in_words
 
-
 _WIDEST = 270.0
 """Room for a row of ten things, in CSS pixels."""
 
@@ -59,7 +58,9 @@ def parts(path: Path, slug: str, random: Random) -> tuple[Part, ...]:
         if len(about) < 2:
             continue
         do, wide, tasks = build(about, random)
-        made.append(Part(do, tuple(Task(count + place, shown, answer) for place, (shown, answer) in enumerate(tasks, 1)), wide))
+        made.append(
+            Part(do, tuple(Task(count + place, shown, answer) for place, (shown, answer) in enumerate(tasks, 1)), wide)
+        )
         count += len(tasks)
     return tuple(made)
 
@@ -83,7 +84,13 @@ def sheet_page(path: Path, slug: str, *, seed: int, now: datetime, child: str = 
 
 def _numbers(step: Step, asks: tuple[str, ...], count: int, random: Random) -> list[int]:
     ask = next(ask for ask in asks if ask in step.asks)
-    variant = {"other-way": "plain", "build": "plain", "read-out": "plain", "next-door": "next", "say-back": "plain"}.get(ask)
+    variant = {
+        "other-way": "plain",
+        "build": "plain",
+        "read-out": "plain",
+        "next-door": "next",
+        "say-back": "plain",
+    }.get(ask)
     chosen: list[int] = []
     for _ in range(count * 3):
         found = number_for(step, f"{ask}:{variant}" if variant else ask, random, tuple(chosen))
@@ -125,7 +132,11 @@ def _write(about: list[int], random: Random) -> tuple[str, bool, list[tuple[Mark
 
 def _to_ten(about: list[int], random: Random) -> tuple[str, bool, list[tuple[Markup, str]]]:
     del random
-    return "How many more make ten?", True, [(_things(number, of=10), f"{number} and {10 - number}") for number in about]
+    return (
+        "How many more make ten?",
+        True,
+        [(_things(number, of=10), f"{number} and {10 - number}") for number in about],
+    )
 
 
 def _next_door(about: list[int], random: Random) -> tuple[str, bool, list[tuple[Markup, str]]]:
@@ -140,11 +151,18 @@ def _which_more(about: list[int], random: Random) -> tuple[str, bool, list[tuple
     tasks = []
     for number in about:
         digits = str(number)
-        near = {int(digits[::-1]), int(digits.replace("0", "")), number + 1, number + 10 if number > 10 else number + 2} - {number, 0}
+        near = {
+            int(digits[::-1]),
+            int(digits.replace("0", "")),
+            number + 1,
+            number + 10 if number > 10 else number + 2,
+        } - {number, 0}
         other = random.choice(sorted(near))
         pair = [number, other]
         random.shuffle(pair)
-        shown = Markup('<span class="pair"><span class="digits">{:,}</span><span class="digits">{:,}</span></span>').format(*pair)
+        shown = Markup(
+            '<span class="pair"><span class="digits">{:,}</span><span class="digits">{:,}</span></span>'
+        ).format(*pair)
         tasks.append((shown, f"{max(pair):,} is more than {min(pair):,}"))
     return "Which is more? Put a ring round it.", False, tasks
 
@@ -169,7 +187,9 @@ def _boxes(count: int) -> Markup:
 
 
 def _between(number: int) -> Markup:
-    return Markup('<span class="between"><span class="box"></span><span class="digits">{:,}</span><span class="box"></span></span>').format(number)
+    return Markup(
+        '<span class="between"><span class="box"></span><span class="digits">{:,}</span><span class="box"></span></span>'
+    ).format(number)
 
 
 def _things(number: int, of: int | None = None) -> Markup:
@@ -181,7 +201,9 @@ def _things(number: int, of: int | None = None) -> Markup:
     for index, dot in enumerate(shown):
         there = index < number
         circles.append(
-            Markup('<circle cx="{:.1f}" cy="{:.1f}" r="{:.1f}" fill="{}" stroke="{}" stroke-width="1.6" class="{}"/>').format(
+            Markup(
+                '<circle cx="{:.1f}" cy="{:.1f}" r="{:.1f}" fill="{}" stroke="{}" stroke-width="1.6" class="{}"/>'
+            ).format(
                 (dot.x + 0.5) * unit,
                 (dot.y + 0.5) * unit,
                 0.4 * unit,
@@ -190,9 +212,9 @@ def _things(number: int, of: int | None = None) -> Markup:
                 "s1 f1" if there else "s1",
             )
         )
-    return Markup('<svg viewBox="0 0 {w:.1f} {h:.1f}" width="{w:.1f}" height="{h:.1f}" role="img" aria-label="{n} things">{inside}</svg>').format(
-        w=wide * unit, h=high * unit, n=number, inside=Markup("").join(circles)
-    )
+    return Markup(
+        '<svg viewBox="0 0 {w:.1f} {h:.1f}" width="{w:.1f}" height="{h:.1f}" role="img" aria-label="{n} things">{inside}</svg>'
+    ).format(w=wide * unit, h=high * unit, n=number, inside=Markup("").join(circles))
 
 
 def require_step(path: Path, slug: str) -> str:

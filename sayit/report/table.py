@@ -43,5 +43,5 @@ def _row(child: Child, answer: Answer, zone: tzinfo | None) -> tuple:
         child.name, at.date().isoformat(), at.strftime("%H:%M:%S"), answer.session, answer.step, answer.activity, answer.skill,
         answer.question, answer.asked, answer.form, answer.way, answer.purpose, answer.attempt, answer.heard, answer.built,
         answer.value, answer.heard_form, answer.verdict, answer.override, answer.final or "set-aside",
-        " ".join(answer.reasons), answer.voice_after, answer.judged_by, answer.listener, answer.confidence,
+        " ".join(answer.reasons), answer.response_seconds, answer.judged_by, answer.listener, answer.confidence,
     )  # fmt: skip

@@ -65,7 +65,12 @@ def arrange(record: Record, child: Child, wanted: dict[str, Any], now: datetime)
     if found.audio_days != child.keep_audio_days:
         record.set_audio_days(child, found.audio_days)
         delete_expired(record, now)
-    if (found.step, found.skipped, found.pace, found.limit) != (learner.step, learner.skipped, learner.pace, learner.path.limit):
+    if (found.step, found.skipped, found.pace, found.limit) != (
+        learner.step,
+        learner.skipped,
+        learner.pace,
+        learner.path.limit,
+    ):
         limit = None if found.limit == load_path().limit else found.limit
         record.place(child, found.step, at=now, limit=limit, pace=found.pace, skipped=found.skipped)
     return found

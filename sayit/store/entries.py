@@ -66,7 +66,7 @@ class Answer:
     and ``activity`` the parts of it that are searched for; ``asked`` and ``form``
     are the answer expected. ``way`` is how it was answered: "spoken" (then
     ``heard``), "digits" (then ``built``) or "choice" (then ``value``).
-    ``asked_at`` is the end of the prompt; ``voice_after`` the seconds from
+    ``asked_at`` is the end of the prompt; ``response_seconds`` the seconds from
     there to the start of the child's voice (None where no voice was heard or a
     parent judged by key). ``verdict`` is never changed; a parent's correction
     stands beside it in ``override``. Times are aware datetimes, lengths seconds,
@@ -96,7 +96,7 @@ class Answer:
     confidence: float | None = None
     alternatives: tuple[tuple[str, float], ...] = ()
     listener: str | None = None
-    voice_after: float | None = None
+    response_seconds: float | None = None
     audio_seconds: float | None = None
     work_seconds: float | None = None
     override: str | None = None

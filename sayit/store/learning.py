@@ -16,7 +16,13 @@ _WORTH_KEEPING = 100
 def past(answer) -> Past | None:
     """An answer as the learner takes it in; None where a parent set it aside."""
     return _past(
-        answer.id, answer.judged_at, answer.question, answer.verdict, answer.override, answer.reasons, answer.voice_after
+        answer.id,
+        answer.judged_at,
+        answer.question,
+        answer.verdict,
+        answer.override,
+        answer.reasons,
+        answer.response_seconds,
     )
 
 
@@ -75,7 +81,13 @@ def go_to(learner: Learner, step: str) -> None:
 
 
 def _past(
-    _id: int, at: datetime, key: str, verdict: str, override: str | None, reasons: tuple[str, ...], seconds: float | None
+    _id: int,
+    at: datetime,
+    key: str,
+    verdict: str,
+    override: str | None,
+    reasons: tuple[str, ...],
+    seconds: float | None,
 ) -> Past | None:
     if override in ("again", "skip"):
         return None

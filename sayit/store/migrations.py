@@ -94,6 +94,19 @@ MIGRATIONS: tuple[tuple[str, ...], ...] = (
         "CREATE INDEX placement_by_child ON placement (child, at)",
         "CREATE INDEX answer_with_recording ON answer (child, judged_at) WHERE recording IS NOT NULL",
     ),
+    (
+        "ALTER TABLE answer RENAME COLUMN voice_after TO response_seconds",
+        """
+        ALTER TABLE child ADD COLUMN
+            forms TEXT NOT NULL DEFAULT '["plain", "explicit"]' CHECK (json_valid(forms))
+        """,
+        """
+        CREATE TABLE setting (
+            name TEXT PRIMARY KEY,
+            value TEXT NOT NULL CHECK (json_valid(value))
+        ) STRICT, WITHOUT ROWID
+        """,
+    ),
 )
 
 
@@ -102,9 +115,7 @@ def version(connection: sqlite3.Connection) -> int:
     return connection.execute("PRAGMA user_version").fetchone()[0]
 
 
-def migrate(
-    connection: sqlite3.Connection, migrations: tuple[tuple[str, ...], ...] = MIGRATIONS
-) -> int:
+def migrate(connection: sqlite3.Connection, migrations: tuple[tuple[str, ...], ...] = MIGRATIONS) -> int:
     """Bring the open file up to date and return its version.
 
     ``connection`` is in autocommit mode. All missing steps happen in one

@@ -224,9 +224,7 @@ class Record:
                 (verdict, _stored(when), answer.id),
             )
             # A learner kept from before took the old verdict in.
-            connection.execute(
-                "DELETE FROM learner WHERE child = ? AND answer >= ?", (answer.child, answer.id)
-            )
+            connection.execute("DELETE FROM learner WHERE child = ? AND answer >= ?", (answer.child, answer.id))
         return replace(answer, override=verdict, overridden_at=when)
 
     def answers(
@@ -284,18 +282,16 @@ class Record:
     def pasts(self, child: Child, after: int = 0) -> list[tuple]:
         """What a learner needs of the answers past ``after``, oldest first.
 
-        Each is (id, judged_at, question, verdict, override, reasons, voice_after); far
+        Each is (id, judged_at, question, verdict, override, reasons, response_seconds); far
         quicker to read than whole answers.
         """
         # The plus keeps SQLite from walking all answers of the child to find the last few.
         rows = self._rows(
-            "SELECT id, judged_at, question, verdict, override, reasons, voice_after FROM answer "
+            "SELECT id, judged_at, question, verdict, override, reasons, response_seconds FROM answer "
             "WHERE +child = ? AND id > ? ORDER BY id",
             (child.id, after),
         )
-        return [
-            (row[0], _time(row[1]), row[2], row[3], row[4], _list(row[5]), row[6]) for row in rows
-        ]
+        return [(row[0], _time(row[1]), row[2], row[3], row[4], _list(row[5]), row[6]) for row in rows]
 
     def _rows(self, query: str, values: tuple = ()) -> list[sqlite3.Row]:
         with _told(self.path):

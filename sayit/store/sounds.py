@@ -90,5 +90,7 @@ def _delete(path: Path) -> int:
     except FileNotFoundError:
         return 0
     except OSError as error:
-        raise SayitError(f"A recording that is past its days cannot be deleted ({error.strerror}): delete {path} yourself.") from error
+        raise SayitError(
+            f"A recording that is past its days cannot be deleted ({error.strerror}): delete {path} yourself."
+        ) from error
     return 1

@@ -30,9 +30,9 @@ from pathlib import Path
 import numpy as np
 import soxr
 
+from sayit.hearing.listener import DEFAULT, Heard, listeners, open_listener
 from sayit.numbers import name, read
-from sayit.speech import RATE, load
-from sayit.speech.listener import DEFAULT, Heard, listeners, open_listener
+from sayit.sound.audio import RATE, load
 from tests import speech_data
 
 OUT_OF_FOLD = Path(__file__).parents[2] / "models" / "recipe" / "out-of-fold.npz"
@@ -198,7 +198,9 @@ def childlike(listener, every, show, decibels=None):
             count = Count(show)
             for voice in ("flite awb", "flite rms"):
                 for number in (pairs + rest)[::every]:
-                    samples = soxr.resample(spoken(voice, number, form, Path(folder) / "answer.wav"), RATE * CHILDLIKE, RATE)
+                    samples = soxr.resample(
+                        spoken(voice, number, form, Path(folder) / "answer.wav"), RATE * CHILDLIKE, RATE
+                    )
                     samples = np.pad(0.3 * samples / np.abs(samples).max(), 4_800)
                     if decibels is not None:
                         power = np.mean(samples[np.abs(samples) > 0.01] ** 2) * 10 ** (-decibels / 10)
@@ -223,7 +225,9 @@ def speech(listener, every, show):
         taken += bool(heard.words) and heard.clear
         proposed += bool(heard.words)
         if show and heard.words:
-            print(f"    {row.words!r} heard {heard.words!r} ({heard.confidence:.2f}, {'clear' if heard.clear else 'unclear'})")
+            print(
+                f"    {row.words!r} heard {heard.words!r} ({heard.confidence:.2f}, {'clear' if heard.clear else 'unclear'})"
+            )
     return f"{len(rows)} sentences: taken for a number {taken / len(rows):.1%} ({proposed / len(rows):.1%} with the unclear ones)"
 
 
@@ -240,7 +244,7 @@ COST = """
 import sys, time
 import numpy as np
 from pathlib import Path
-from sayit.speech.listener import open_listener
+from sayit.hearing.listener import open_listener
 began = time.perf_counter()
 listener = open_listener(sys.argv[1])
 loaded = time.perf_counter() - began

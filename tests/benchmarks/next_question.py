@@ -15,7 +15,7 @@ from random import Random
 
 from sayit.practice.activities import asks, make_question, number_for
 from sayit.practice.learner import Learner, Past, fold
-from sayit.practice.question import Answer
+from sayit.practice.question import Response
 from sayit.practice.session import start_session
 
 START = datetime(2025, 1, 1, 16, tzinfo=UTC)
@@ -65,7 +65,7 @@ def main() -> None:
         took.append(time.perf_counter() - began)
         busy.append(time.process_time() - worked)
         began = time.perf_counter()
-        session.take(Answer(verdict="right" if random.random() > 0.2 else "wrong", seconds=2.0), now)
+        session.take(Response(verdict="right" if random.random() > 0.2 else "wrong", response_seconds=2.0), now)
         taken.append(time.perf_counter() - began)
         now += timedelta(seconds=8)
         if session.stage == "finish":

@@ -23,16 +23,23 @@ from pathlib import Path
 
 import numpy as np
 
-from sayit.loop.ears import catch
+from sayit.hearing.capture import BLOCK
+from sayit.hearing.endpoint import EndRule
+from sayit.hearing.listener import Listener, open_listener
 from sayit.numbers import may_go_on
-from sayit.speech.audio import RATE
-from sayit.speech.capture import BLOCK
-from sayit.speech.endpoint import EndRule
-from sayit.speech.listener import Listener, open_listener
+from sayit.sitting.ears import catch
+from sayit.sound.audio import RATE
 from tests.page.conftest import ARGUMENTS, CHROMIUM, Household, Visit, _short_prompts
 from tests.speech_data import speak
 
-NUMBERS = (("forty-five", 45), ("fifty-four", 54), ("seventy-two", 72), ("ninety", 90), ("sixteen", 16), ("thirty-one", 31))
+NUMBERS = (
+    ("forty-five", 45),
+    ("fifty-four", 54),
+    ("seventy-two", 72),
+    ("ninety", 90),
+    ("sixteen", 16),
+    ("thirty-one", 31),
+)
 
 FRAME = 341
 """Samples at 16 kHz in about the time of the browser's frame (1024 at 48 kHz)."""
@@ -112,7 +119,7 @@ def main() -> None:
     args = parser.parse_args()
     from playwright.sync_api import sync_playwright
 
-    from sayit.speech.audio import load
+    from sayit.sound.audio import load
     from sayit.store import open_record
 
     scratch = Path(tempfile.mkdtemp(prefix="sayit-page-delay-"))
@@ -122,7 +129,15 @@ def main() -> None:
         sounds.append(load(scratch / f"{name}.wav"))
     with open_record(scratch / "record.sqlite3") as record:
         record.add_child("Pip", at=datetime.now(UTC))
-    settings = {"child": "Pip", "low": 45, "high": 45, "forms": ["plain"], "ways": ["say-back"], "quiet": args.quiet, "patience": 30}
+    settings = {
+        "child": "Pip",
+        "low": 45,
+        "high": 45,
+        "forms": ["plain"],
+        "ways": ["say-back"],
+        "quiet": args.quiet,
+        "patience": 30,
+    }
     home = Household(scratch, settings=settings, SAYIT_PROMPTS=str(_short_prompts(scratch / "prompts")))
     heard, verdict, waited = [], [], []
     rule = EndRule(quiet=args.quiet, patience=30)
@@ -169,7 +184,9 @@ def main() -> None:
     print(row("  beyond the patience", beyond))
     print(row("    of which the recogniser, by the record", recognised))
     print(row("peer: the recogniser alone, called directly", alone))
-    print(f"verdict beyond the patience: {statistics.median(beyond) / statistics.median(alone):.2f} times the recogniser alone")
+    print(
+        f"verdict beyond the patience: {statistics.median(beyond) / statistics.median(alone):.2f} times the recogniser alone"
+    )
     met = "met" if percentile(beyond, 0.95) <= GOAL else "not met"
     whole = "met" if percentile(verdict, 0.95) <= GOAL else "not met"
     print(f"goal of {GOAL:g} s at p95: {met} beyond the patience, {whole} with it")

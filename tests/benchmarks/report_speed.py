@@ -65,7 +65,9 @@ def main():
         with open_record(home / "record.sqlite3", durable=False) as record:
             fill(record, date.today(), UTC)
             counts = {child.name: len(record.answers(child=child)) for child in record.children()}
-        print(f"a year: {', '.join(f'{name} {count:,} answers' for name, count in counts.items())} (made in {time.time() - now:.1f} s)")
+        print(
+            f"a year: {', '.join(f'{name} {count:,} answers' for name, count in counts.items())} (made in {time.time() - now:.1f} s)"
+        )
 
         def anew():
             with contextlib.closing(sqlite3.connect(home / "record.sqlite3")) as connection:
@@ -96,7 +98,9 @@ def main():
                 within = "within" if taken <= LIMIT else "NOT within"
                 ratio = taken / peers[peer][0]
                 processor_time = "" if until else f" (processor {worked:.2f} s)"
-                print(f"  {label + ', ' + state:44}{taken:7.2f} s {processor_time} {ratio:5.1f} times {peer}; {within} {LIMIT:g} s")
+                print(
+                    f"  {label + ', ' + state:44}{taken:7.2f} s {processor_time} {ratio:5.1f} times {peer}; {within} {LIMIT:g} s"
+                )
 
 
 if __name__ == "__main__":

@@ -46,8 +46,7 @@ PROMPT, REPLY, MODEL, KEYS = 2.5, 2.0, 2.5, 2.0
 """Seconds for the prompt, a short reply, saying the right answer, pressing the keys: invented."""
 
 ALL = frozenset(
-    "see pair more next before ten-more ten-less tens hundreds claps digits word".split()
-    + ["tens form", "teen or ty"]
+    "see pair more next before ten-more ten-less tens hundreds claps digits word".split() + ["tens form", "teen or ty"]
 )
 
 
@@ -69,23 +68,37 @@ def _pieces(kind: str, which) -> frozenset[Piece]:
 
 PROFILES = (
     Profile(
-        "learns fast", "teens",
+        "learns fast",
+        "teens",
         frozenset(("see", "pair", "more", "next", "before", "claps")),
-        _pieces("teen or ty", (*TEENS, *TIES)) | _pieces("tens form", range(1, 10))
-        | _pieces("digits", ("dd", "d0")) | _pieces("word", (10, 11, 12, 20)) | _pieces("tens", (2,)),
-        (), 2,
+        _pieces("teen or ty", (*TEENS, *TIES))
+        | _pieces("tens form", range(1, 10))
+        | _pieces("digits", ("dd", "d0"))
+        | _pieces("word", (10, 11, 12, 20))
+        | _pieces("tens", (2,)),
+        (),
+        2,
     ),
     Profile(
-        "swaps teens and tens", "tens-and-ones", ALL,
-        _pieces("teen or ty", (*TEENS, *TIES)), ("teen-ty-swap",),
+        "swaps teens and tens",
+        "tens-and-ones",
+        ALL,
+        _pieces("teen or ty", (*TEENS, *TIES)),
+        ("teen-ty-swap",),
     ),
     Profile(
-        "drops zeros", "all-thousands", ALL,
-        _pieces("digits", ("d0d", "d0dd", "dd0d", "d00d", "d0d0")), ("lost-zero",),
+        "drops zeros",
+        "all-thousands",
+        ALL,
+        _pieces("digits", ("d0d", "d0dd", "dd0d", "d00d", "d0d0")),
+        ("lost-zero",),
     ),
     Profile(
-        "counts", "pairs-to-ten", ALL,
-        _pieces("see", range(4, 11)), ("counted",),
+        "counts",
+        "pairs-to-ten",
+        ALL,
+        _pieces("see", range(4, 11)),
+        ("counted",),
     ),
 )
 
@@ -118,7 +131,7 @@ def simulate(profile: Profile, order: str, seed: int, days: int) -> Result:
                 break
             asked += 1
             answer = child.answer(question)
-            spent = PROMPT + answer.seconds + REPLY + (KEYS if question.way == "digits" else 0.0)
+            spent = PROMPT + answer.response_seconds + REPLY + (KEYS if question.way == "digits" else 0.0)
             now += timedelta(seconds=spent)
             child.pass_time(spent)
             if session:
@@ -127,7 +140,7 @@ def simulate(profile: Profile, order: str, seed: int, days: int) -> Result:
                 judged = judge_answer(question, answer)
                 missed = judged.verdict != "right"
                 if judged.verdict != "unclear":
-                    fold(learner, Past(now, question.key, judged.verdict, judged.reasons, answer.seconds))
+                    fold(learner, Past(now, question.key, judged.verdict, judged.reasons, answer.response_seconds))
             if missed:
                 now += timedelta(seconds=MODEL)
                 child.pass_time(MODEL)
@@ -150,9 +163,7 @@ def _named(learner: Learner, profile: Profile) -> bool:
         grows = slope(learner.glimpses)
         if grows and grows.counting:
             return True
-    weight = sum(
-        skill.reasons.get(reason, 0.0) for skill in learner.skills.values() for reason in profile.reasons
-    )
+    weight = sum(skill.reasons.get(reason, 0.0) for skill in learner.skills.values() for reason in profile.reasons)
     return weight >= 1.5
 
 
@@ -221,9 +232,7 @@ def main() -> None:
     with ProcessPoolExecutor(arguments.jobs) as pool:
         for profile in PROFILES:
             for order in ("plan", *ORDERS):
-                runs = [
-                    pool.submit(simulate, profile, order, seed, arguments.days) for seed in range(arguments.seeds)
-                ]
+                runs = [pool.submit(simulate, profile, order, seed, arguments.days) for seed in range(arguments.seeds)]
                 results = [run.result() for run in runs]
                 asked = [result.asked for result in results]
                 cells = [_cell([result.found for result in results], asked) if profile.reasons else "-"]

@@ -171,7 +171,5 @@ def test_starting_needs_nothing_heavy(tmp_path):
         "import sys; from sayit.commands import main; main(['read', 'four ten five']); main(['name', '45']);"
         "print(sorted({'numpy', 'sounddevice', 'ctranslate2', 'rich', 'pyttsx3', 'sqlite3'} & set(sys.modules)))"
     )
-    finished = subprocess.run(
-        [sys.executable, "-c", script], env=environment(tmp_path), capture_output=True, text=True
-    )
+    finished = subprocess.run([sys.executable, "-c", script], env=environment(tmp_path), capture_output=True, text=True)
     assert finished.stdout.splitlines()[-1] == "[]", finished.stderr

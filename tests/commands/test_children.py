@@ -35,11 +35,19 @@ def test_a_child_starts_anywhere_goes_back_and_passes_over(sayit, pip):
 
 
 def test_the_list_shows_every_step(sayit):
-    assert [entry["step"] for entry in objects(sayit("children", "--step", "list", "--json"))] == list(load_path().slugs)
+    assert [entry["step"] for entry in objects(sayit("children", "--step", "list", "--json"))] == list(
+        load_path().slugs
+    )
 
 
 @pytest.mark.parametrize(
-    "args", [("--child", "Pip", "--step", "minus"), ("--child", "Pip", "--skip", "minus"), ("--step", "teens"), ("--child", "Wren", "--step", "teens")]
+    "args",
+    [
+        ("--child", "Pip", "--step", "minus"),
+        ("--child", "Pip", "--skip", "minus"),
+        ("--step", "teens"),
+        ("--child", "Wren", "--step", "teens"),
+    ],
 )
 def test_what_is_not_there_is_refused_and_nothing_changes(sayit, pip, args):
     before = pip()

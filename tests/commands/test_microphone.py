@@ -14,7 +14,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from sayit.speech.audio import RATE, load
+from sayit.sound.audio import RATE, load
 from sayit.store import open_record
 from tests.commands.program import COMMAND, environment
 
@@ -113,7 +113,7 @@ def test_three_questions_are_spoken_heard_and_kept(card, spoken, tmp_path):
         kept = record.answers()
     assert session.source == "microphone"
     assert [(answer.value, answer.verdict) for answer in kept] == [(45, "right"), (46, "wrong"), (45, "other-form")]
-    assert all(answer.voice_after > 0.5 for answer in kept), "a second of quiet came before each answer"
+    assert all(answer.response_seconds > 0.5 for answer in kept), "a second of quiet came before each answer"
     played = np.fromfile(card.heard, dtype="<f4")
     # The card begins a new file whenever it is opened, so this is the last thing said.
     assert len(played) > RATE and np.abs(played).max() > 0.02

@@ -34,7 +34,7 @@ def pip(home):
         for number in range(10):
             at = begin + timedelta(seconds=10 * number)
             miss = {"verdict": "wrong", "value": 30, "reasons": ("teen-ty-swap",)} if number % 3 == 0 else {}
-            values = {"verdict": "right", "value": 13, "voice_after": 1.5} | miss
+            values = {"verdict": "right", "value": 13, "response_seconds": 1.5} | miss
             record.keep(
                 Answer(session.id, child.id, "teens/read-out:plain/13", "teens", "read-out", 13, "plain", "", **values,
                        asked_at=at, judged_at=at + timedelta(seconds=3))

@@ -10,16 +10,18 @@ from contextlib import closing
 
 import pytest
 
-from sayit.loop.demo import ANSWERS
+from sayit.sitting.demo import ANSWERS
 from sayit.store import open_record
 from tests.commands.program import CHECKOUT, environment, objects
-from tests.speech_data import FOLDER, MISSING, present, recordings
+from tests.speech_data import MISSING, present, recordings
 
-needs_voice = pytest.mark.skipif(shutil.which("espeak-ng") is None, reason="espeak-ng is missing: apt-get install espeak-ng")
+needs_voice = pytest.mark.skipif(
+    shutil.which("espeak-ng") is None, reason="espeak-ng is missing: apt-get install espeak-ng"
+)
 
 
 def microphone_here():
-    from sayit.speech.capture import MicrophoneLost, microphone_name
+    from sayit.hearing.capture import MicrophoneLost, microphone_name
 
     try:
         return microphone_name()
@@ -27,7 +29,9 @@ def microphone_here():
         return None
 
 
-needs_silence = pytest.mark.skipif(microphone_here() is not None, reason="this machine has a microphone, so it would be used")
+needs_silence = pytest.mark.skipif(
+    microphone_here() is not None, reason="this machine has a microphone, so it would be used"
+)
 
 
 def events(finished, kind):
@@ -86,7 +90,9 @@ def answers(tmp_path, spoken):
 
 
 def test_recorded_answers_are_asked_in_the_order_of_their_names(sayit, answers, tmp_path):
-    folder = answers(_100_plain="one hundred", _45_explicit="four ten, five", _45_plain_other="forty five", _8_plain="three")
+    folder = answers(
+        _100_plain="one hundred", _45_explicit="four ten, five", _45_plain_other="forty five", _8_plain="three"
+    )
     finished = sayit("practise", "--answers", str(folder), "--child", "Wren", "--json")
     judged = events(finished, "judged")
     assert [(event["asked"], event["form"], event["verdict"]) for event in judged] == [
@@ -110,7 +116,10 @@ def test_the_first_child_practises_where_none_is_named(sayit, answers, tmp_path)
     sayit("practise", "--answers", str(folder), "--child", "Pip")
     sayit("practise", "--answers", str(folder))
     with open_record(home / "record.sqlite3") as record:
-        assert [(child.name, len(record.answers(child=child))) for child in record.children()] == [("Wren", 2), ("Pip", 1)]
+        assert [(child.name, len(record.answers(child=child))) for child in record.children()] == [
+            ("Wren", 2),
+            ("Pip", 1),
+        ]
 
 
 def test_a_bad_recording_in_the_middle_keeps_what_came_before(sayit, answers, tmp_path):
@@ -313,7 +322,13 @@ def test_the_json_of_a_sitting_and_the_record_tell_the_same(sayit, answers, tmp_
 
 # --- By the plan -------------------------------------------------------------
 
-ASKS = ["press 1 or 2", "type the digits", "then press g", "r right   w wrong   a again   s skip   q stop   g go on[^\n]{0,9}\n", pexpect.EOF]
+ASKS = [
+    "press 1 or 2",
+    "type the digits",
+    "then press g",
+    "r right   w wrong   a again   s skip   q stop   g go on[^\n]{0,9}\n",
+    pexpect.EOF,
+]
 
 
 def played(child, judge=lambda number: "r"):
@@ -356,7 +371,7 @@ def test_by_itself_it_follows_the_plan_and_tells_aim_and_tomorrow(terminal, tmp_
     by_hand = [answer for answer in answers if answer.judged_by == "listener"]
     assert {answer.way for answer in by_hand} <= {"digits", "choice"} and len(by_hand) == chosen + (typed > 0)
     assert all(answer.built == "12" for answer in by_hand if answer.way == "digits")
-    assert all(0 <= answer.voice_after < 30 for answer in by_hand)
+    assert all(0 <= answer.response_seconds < 30 for answer in by_hand)
     assert session.aim.startswith("teens/") and session.aim_met in ("met", "nearly", "not yet")
     assert "Today: Teens" in shown and "Tomorrow: " in shown and "Lay out: " in shown
     told = {"met": "the aim is met", "nearly": "nearly met", "not yet": "the aim comes back"}[session.aim_met]
@@ -389,7 +404,14 @@ def test_two_children_take_turns(terminal, tmp_path):
     assert (pip.name, wren.name) == ("Pip", "Wren") and min(counts) >= 3
     assert [session.child for session in sessions] == [pip.id, wren.id]
     assert all(session.ended and session.aim and session.aim_met for session in sessions)
-    for words in ("Pip's turn", "Wren's turn", "Today, Pip: ", "Today, Wren: ", "Tomorrow, Wren: ", f"Wren, {counts[1]} answers:"):
+    for words in (
+        "Pip's turn",
+        "Wren's turn",
+        "Today, Pip: ",
+        "Today, Wren: ",
+        "Tomorrow, Wren: ",
+        f"Wren, {counts[1]} answers:",
+    ):
         assert words in shown, words
     # The child is called by its name whenever the turn passes.
     for name in ("Pip", "Wren"):

@@ -119,5 +119,7 @@ def test_variants_start_with_the_name_and_use_the_vocabulary_only(form):
 
 
 def test_every_word_of_the_vocabulary_occurs():
-    used = {word for value in range(1_200) for form in FORMS for words in variants(value, form) for word in words.split()}
+    used = {
+        word for value in range(1_200) for form in FORMS for words in variants(value, form) for word in words.split()
+    }
     assert used == set(VOCABULARY)

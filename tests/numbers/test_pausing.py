@@ -6,12 +6,16 @@ from num2words import num2words
 from sayit.numbers import may_go_on, name
 
 
-@pytest.mark.parametrize("words", ["four-ten five", "forty-five", "fourteen", "two hundred and twelve", "five thousand twenty one"])
+@pytest.mark.parametrize(
+    "words", ["four-ten five", "forty-five", "fourteen", "two hundred and twelve", "five thousand twenty one"]
+)
 def test_a_complete_name_ends(words):
     assert not may_go_on(words)
 
 
-@pytest.mark.parametrize("words", ["", "four", "ten", "four-ten", "forty", "two hundred", "two hundred five", "four five", "um"])
+@pytest.mark.parametrize(
+    "words", ["", "four", "ten", "four-ten", "forty", "two hundred", "two hundred five", "four five", "um"]
+)
 def test_what_may_go_on_is_waited_for(words):
     assert may_go_on(words)
 

@@ -19,7 +19,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from sayit.speech.audio import RATE, load, save
+from sayit.sound.audio import RATE, load, save
 from sayit.store import open_record
 from tests.speech_data import speak
 
@@ -81,7 +81,12 @@ class Household:
     """A running ``sayit desk`` with a record of its own; ``program`` may start it in another way."""
 
     def __init__(
-        self, home: Path, *arguments: str, settings: dict | None = None, program: tuple[str, ...] = DESK, **environment: str
+        self,
+        home: Path,
+        *arguments: str,
+        settings: dict | None = None,
+        program: tuple[str, ...] = DESK,
+        **environment: str,
     ) -> None:
         self.home = home
         home.mkdir(parents=True, exist_ok=True)

@@ -7,7 +7,9 @@ import pytest
 from sayit.store import open_record
 from tests.page.test_sitting import SLOW
 
-RULES = {"runOnly": {"type": "tag", "values": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]}}
+RULES = {
+    "runOnly": {"type": "tag", "values": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]}
+}
 SIZES = {"laptop": (1366, 650), "tablet": (768, 1024), "phone": (390, 780), "200 % of 1280": (640, 360)}
 
 NOON = datetime(2026, 3, 2, 12, 0, tzinfo=UTC)
@@ -70,7 +72,7 @@ def test_no_violation_while_children_take_turns_and_a_place_is_found(household, 
                 one.set_viewport_size({"width": width, "height": height})
                 _no_sideways(one)
             seen = page.screen.locator("#seats .now").bounding_box()
-            assert 0 <= seen["x"] and seen["x"] + seen["width"] <= width and 0 <= seen["y"] < height
+            assert seen["x"] >= 0 and seen["x"] + seen["width"] <= width and 0 <= seen["y"] < height
     done = page.screen.get_by_role("button", name="That is my number").bounding_box()
     assert done["y"] + done["height"] <= 360, "the digits are in sight at 200 % zoom"
     _check(axe, page.screen)

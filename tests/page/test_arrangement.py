@@ -30,7 +30,10 @@ def pip(record):
 
 def test_what_the_parent_arranged_holds_for_the_learner(record, pip):
     found = arrange(
-        record, pip, {"step": "hundreds", "skipped": ["ten-tens", "teens"], "pace": 1.5, "limit": 2000, "audio_days": 7}, NOON
+        record,
+        pip,
+        {"step": "hundreds", "skipped": ["ten-tens", "teens"], "pace": 1.5, "limit": 2000, "audio_days": 7},
+        NOON,
     )
     told = kept(pip, found)
     assert "Pip" in told and load_path()["hundreds"].title in told and "7 days" in told

@@ -5,7 +5,7 @@ from starlette.testclient import TestClient
 from starlette.websockets import WebSocketDisconnect
 
 from sayit.errors import SayitError
-from sayit.loop.loading import Loading
+from sayit.hearing.loading import Loading
 from sayit.page.guard import HOST
 from sayit.page.server import _bind, build
 
@@ -46,7 +46,9 @@ def test_the_address_is_changed_for_a_cookie_that_no_script_reads(client):
     assert client.get("/desk").status_code == 200
 
 
-@pytest.mark.parametrize("path", ["/", "/desk", "/?token=", "/desk?token=wrong", "/desk?token=a&token=b", "/static/child.js"])
+@pytest.mark.parametrize(
+    "path", ["/", "/desk", "/?token=", "/desk?token=wrong", "/desk?token=a&token=b", "/static/child.js"]
+)
 def test_without_the_token_nothing_is_told(client, path):
     answer = client.get(path)
     assert answer.status_code == 403
@@ -57,30 +59,31 @@ def test_the_token_lets_in_at_the_pages_only(client):
     assert client.get(f"/static/child.js?token={TOKEN}").status_code == 403
 
 
-@pytest.mark.parametrize("host", ["evil.example", f"evil.example:{PORT}", f"localhost:{PORT}", f"{HOST}:{PORT + 1}", HOST, ""])
+@pytest.mark.parametrize(
+    "host", ["evil.example", f"evil.example:{PORT}", f"localhost:{PORT}", f"{HOST}:{PORT + 1}", HOST, ""]
+)
 def test_a_name_bent_to_this_machine_is_refused(known, host):
     assert known.get("/desk", headers={"host": host}).status_code == 403
     assert known.get(f"/desk?token={TOKEN}", headers={"host": host}).status_code == 403
 
 
-@pytest.mark.parametrize("origin", ["https://evil.example", "null", f"http://{HOST}", f"http://{HOST}:{PORT + 1}", f"https://{HOST}:{PORT}"])
+@pytest.mark.parametrize(
+    "origin", ["https://evil.example", "null", f"http://{HOST}", f"http://{HOST}:{PORT + 1}", f"https://{HOST}:{PORT}"]
+)
 def test_another_site_is_refused(known, origin):
     assert known.get("/desk", headers={"origin": origin}).status_code == 403
-    with pytest.raises(WebSocketDisconnect):
-        with _line(known, origin=origin):
-            pass
+    with pytest.raises(WebSocketDisconnect), _line(known, origin=origin):
+        pass
 
 
 def test_a_websocket_must_say_where_it_comes_from(known):
-    with pytest.raises(WebSocketDisconnect):
-        with _line(known):
-            pass
+    with pytest.raises(WebSocketDisconnect), _line(known):
+        pass
 
 
 def test_a_websocket_needs_the_cookie(client):
-    with pytest.raises(WebSocketDisconnect):
-        with _line(client, origin=ORIGIN):
-            pass
+    with pytest.raises(WebSocketDisconnect), _line(client, origin=ORIGIN):
+        pass
 
 
 def test_the_page_itself_gets_its_state(known):

@@ -1,6 +1,6 @@
 """What goes wrong is told to the parent, costs no answer and is never held against the child."""
 
-from sayit.speech.audio import load
+from sayit.sound.audio import load
 from tests.page.test_sitting import SLOW
 
 

@@ -9,11 +9,11 @@ from datetime import UTC, datetime
 
 import pytest
 
-from sayit.speech.audio import load
+from sayit.sound.audio import load
 from sayit.store import open_record
 from tests.page.conftest import timed
 from tests.page.test_sitting import SLOW, _no_trouble
-from tests.speech_data import FOLDER, MISSING, present, recordings
+from tests.speech_data import MISSING, present, recordings
 
 pytestmark = pytest.mark.skipif(not present(), reason=MISSING)
 
@@ -51,7 +51,7 @@ def test_right_another_number_and_talk_from_one_file(household, visit, microphon
     right, wrong, talk = page.heard(3, 90)
     assert (right.verdict, right.value, right.heard_form) == ("right", 5247, "digits")
     assert (wrong.verdict, wrong.value) == ("wrong", 6160)
-    assert talk.verdict != "right" and talk.voice_after is not None
+    assert talk.verdict != "right" and talk.response_seconds is not None
     assert all(answer.listener == "numbers-en" and answer.audio_seconds > 1 for answer in (right, wrong))
     page.press("Stop")
     page.desk.wait_for_selector("#after:not([hidden])", timeout=SLOW * 1000)
@@ -112,12 +112,12 @@ def test_silence_talk_and_the_parents_word(household, visit):
     page.start()
     page.sign("turn", SLOW)
     silent = page.heard(1, SLOW)[0]
-    assert (silent.verdict, silent.voice_after) == ("unclear", None)
+    assert (silent.verdict, silent.response_seconds) == ("unclear", None)
     page.screen.wait_for_selector("body[data-sign=again]", timeout=SLOW * 1000)
     page.sign("turn", SLOW)
     page.say(_talk("0003"))
     talk = page.heard(2, SLOW)[1]
-    assert talk.verdict == "unclear" and talk.voice_after is not None
+    assert talk.verdict == "unclear" and talk.response_seconds is not None
     page.screen.wait_for_selector("body[data-sign=again]", timeout=SLOW * 1000)
     page.sign("turn", SLOW)
     page.say(_number("0003", other))

@@ -13,7 +13,9 @@ def test_what_was_set_is_there_the_next_time(tmp_path):
     assert settings.ways == ("say-back", "build") and settings.quiet == 2.0
 
 
-@pytest.mark.parametrize("spoilt", ["", "[]", "null", "{", '{"minutes": "ten"}', '{"volume": 7}', '{"ways": []}', "\x00"])
+@pytest.mark.parametrize(
+    "spoilt", ["", "[]", "null", "{", '{"minutes": "ten"}', '{"volume": 7}', '{"ways": []}', "\x00"]
+)
 def test_a_spoilt_file_means_the_usual_settings(tmp_path, spoilt):
     (tmp_path / "desk.json").write_text(spoilt)
     assert read_settings(tmp_path / "desk.json") == Settings()
@@ -27,10 +29,27 @@ def test_a_setting_of_another_version_is_passed_over(tmp_path):
 @pytest.mark.parametrize(
     "wanted",
     [
-        {"minutes": 0}, {"minutes": 61}, {"minutes": True}, {"minutes": "5"}, {"minutes": None}, {"volume": 1.1},
-        {"volume": float("nan")}, {"rate": 20}, {"quiet": 0}, {"low": 50, "high": 40}, {"low": 0}, {"high": 10**9},
-        {"ways": []}, {"ways": "build"}, {"ways": ["dance"]}, {"forms": None}, {"sound": "radio"}, {"keys": 1},
-        {"child": 3}, {"child": "x" * 201}, {"colour": "red"},
+        {"minutes": 0},
+        {"minutes": 61},
+        {"minutes": True},
+        {"minutes": "5"},
+        {"minutes": None},
+        {"volume": 1.1},
+        {"volume": float("nan")},
+        {"rate": 20},
+        {"quiet": 0},
+        {"low": 50, "high": 40},
+        {"low": 0},
+        {"high": 10**9},
+        {"ways": []},
+        {"ways": "build"},
+        {"ways": ["dance"]},
+        {"forms": None},
+        {"sound": "radio"},
+        {"keys": 1},
+        {"child": 3},
+        {"child": "x" * 201},
+        {"colour": "red"},
     ],
 )
 def test_what_makes_no_sense_gets_one_line(wanted):

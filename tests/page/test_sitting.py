@@ -5,7 +5,7 @@ import re
 
 import pytest
 
-from sayit.speech.audio import load
+from sayit.sound.audio import load
 from tests.page.conftest import timed
 from tests.speech_data import FOLDER, MISSING, present
 
@@ -32,7 +32,7 @@ def test_a_sitting_from_chromiums_own_microphone(household, visit, voice, microp
     right, wrong, talk = page.heard(3, 90)
     assert (right.verdict, right.value) == ("right", 45)
     assert (wrong.verdict, wrong.value, wrong.reasons) == ("wrong", 54, ("digits-swapped",))
-    assert talk.verdict == "unclear" and talk.voice_after is not None
+    assert talk.verdict == "unclear" and talk.response_seconds is not None
     page.press("Stop")
     page.desk.wait_for_selector("#after:not([hidden])", timeout=SLOW * 1000)
     (session,) = home.sessions()
@@ -56,7 +56,7 @@ def test_right_wrong_other_form_and_silence(household, visit, voice):
     page.sign("again", SLOW)
     answers = page.heard(4)
     assert [answer.verdict for answer in answers] == ["right", "other-form", "wrong", "unclear"]
-    assert silent.voice_after is None
+    assert silent.response_seconds is None
     # Whatever the verdict, the child never reads or hears that it was wrong, and sees no score.
     shown = page.screen.locator("body").inner_text() + " ".join(words)
     assert not re.search(r"wrong|mistake|score|incorrect|\bno\b", shown, re.IGNORECASE)
@@ -79,7 +79,9 @@ def test_a_recorded_child_answers_in_single_digits(household, visit):
             if row["file"].startswith("numbers/") and len(row["words"].split()) == 4:
                 file, words = row["file"], row["words"]
                 break
-    digits = "".join(str("zero one two three four five six seven eight nine".split().index(word)) for word in words.lower().split())
+    digits = "".join(
+        str("zero one two three four five six seven eight nine".split().index(word)) for word in words.lower().split()
+    )
     home = household(child="Wren", low=int(digits), high=int(digits), forms=["plain"], ways=["say-back"])
     page = visit(home)
     page.touch()
@@ -87,7 +89,7 @@ def test_a_recorded_child_answers_in_single_digits(household, visit):
     page.sign("turn", SLOW)
     page.say(load(FOLDER / "children" / file))
     (answer,) = page.heard(1, SLOW)
-    assert answer.voice_after is not None and answer.audio_seconds > 1
+    assert answer.response_seconds is not None and answer.audio_seconds > 1
     assert answer.verdict != "right"
     if answer.heard:
         assert set(answer.heard.split()) & set(words.lower().split())
@@ -175,7 +177,7 @@ def test_digits_are_put_down_by_touch_and_by_key(household, visit):
     page.screen.get_by_role("button", name="That is my number").click()
     (first,) = page.heard(1, SLOW)
     assert (first.verdict, first.built, first.way) == ("right", "305", "digits")
-    assert first.voice_after is not None
+    assert first.response_seconds is not None
     # The answer is kept before the screen turns to the next question.
     page.screen.wait_for_selector('#row[aria-label="Digits put down: none"]', timeout=SLOW * 1000)
     page.sign("hands", SLOW)

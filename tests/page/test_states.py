@@ -19,9 +19,9 @@ import time
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
-from sayit.loop.loading import Loading
+from sayit.hearing.loading import Loading
 from sayit.page import serve
-from sayit.speech.listener import open_listener
+from sayit.hearing.listener import open_listener
 
 ahead, loaded = map(Path, sys.argv[1:])
 

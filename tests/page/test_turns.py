@@ -10,8 +10,9 @@ from sayit.page.leading import lead, place_in_words
 from sayit.page.marks import MARKS, marks_of
 from sayit.page.questions import InTurns, draw_ways
 from sayit.page.settings import Settings
-from sayit.practice import Answer, Asking
+from sayit.practice.asking import Asking
 from sayit.practice.path import load_path
+from sayit.practice.question import Response
 from sayit.store import open_record
 from sayit.store.learning import learner_of
 from tests.page.conftest import _short_prompts
@@ -39,13 +40,13 @@ def test_by_the_ticks_the_turn_passes_after_each_question_that_was_settled():
     for verdict in ("right", "wrong", "right", "right"):
         assert guide.next_question(NOON) is guide.next_question(NOON)
         order.append(guide.whose)
-        guide.take(Answer(verdict=verdict), NOON)
+        guide.take(Response(verdict=verdict), NOON)
     assert order == [0, 1, 2, 0]
     # What was not clear stays with the child; "again" gives the turn back, "skip" passes it on.
     question = guide.next_question(NOON)
-    assert guide.take(Answer(words=""), NOON).judgement.verdict == "unclear"
+    assert guide.take(Response(words=""), NOON).judgement.verdict == "unclear"
     assert guide.next_question(NOON) is question and guide.whose == 1
-    guide.take(Answer(verdict="right"), NOON)
+    guide.take(Response(verdict="right"), NOON)
     guide.next_question(NOON)
     guide.override("again", NOON)
     assert guide.next_question(NOON) is question and guide.whose == 1
@@ -64,10 +65,10 @@ def test_the_place_that_was_found_is_told_in_a_sentence(tmp_path, right):
         guide = lead(settings, [(pip, learner_of(record, pip))], NOON, seed=1, looking=True)
     assert "Nothing was answered" in place_in_words("Pip", guide, 0)
     guide.next_question(NOON)
-    guide.take(Answer(verdict="right" if right else "wrong", seconds=1.0), NOON)
+    guide.take(Response(verdict="right" if right else "wrong", response_seconds=1.0), NOON)
     assert "not sure after 1 answer;" in place_in_words("Pip", guide, 1)
     while guide.next_question(NOON):
-        guide.take(Answer(verdict="right" if right else "wrong", seconds=1.0), NOON)
+        guide.take(Response(verdict="right" if right else "wrong", response_seconds=1.0), NOON)
     assert guide.found
     place = load_path().steps[-1 if right else 0]
     told = place_in_words("Pip", guide, 9)
@@ -79,7 +80,9 @@ def named(tmp_path):
     """The short wordings, with the child's name in what passes the turn on."""
     folder = _short_prompts(tmp_path / "named")
     file = folder / "en.toml"
-    file.write_text(re.sub(r'^("?your-turn"?) = .*$', r'\1 = ["You.", "{child}!"]', file.read_text(), flags=re.MULTILINE))
+    file.write_text(
+        re.sub(r'^("?your-turn"?) = .*$', r'\1 = ["You.", "{child}!"]', file.read_text(), flags=re.MULTILINE)
+    )
     assert "{child}!" in file.read_text()
     return str(folder)
 

@@ -1,7 +1,7 @@
 """Simulated children: what they know, how they forget, and what they say.
 
 They know nothing of how questions are chosen: a child is handed a ``Question``
-and gives an ``Answer`` in words or digits, which then goes through the same
+and gives an ``Response`` in words or digits, which then goes through the same
 reading and judging as a real one. Their memory is of another kind than the two
 models that the practice uses (knowledge tracing and FSRS): traces that decay as
 powers of time, after Pavlik & Anderson (2005), "Practice and forgetting effects on
@@ -31,7 +31,7 @@ from dataclasses import dataclass, field
 from random import Random
 
 from sayit.numbers import name
-from sayit.practice.question import Answer, Question
+from sayit.practice.question import Question, Response
 
 C, A, TAU, H = 0.217, 0.177, -0.704, 0.025
 S = 0.25
@@ -137,7 +137,7 @@ class Child:
             decay = C * (0.0 if strength == float("-inf") else math.exp(strength)) + A
             self.traces.setdefault(piece, []).append((self.time, min(decay, 2.0)))
 
-    def answer(self, question: Question) -> Answer:
+    def answer(self, question: Question) -> Response:
         """What the child says or builds; also what it learns, since the right answer is said after it."""
         needed = pieces(question)
         came = {piece: self.random.random() < self.recall(piece) for piece in needed}
@@ -149,15 +149,15 @@ class Child:
             self.present(piece)
         return answer
 
-    def _say(self, question: Question, lost: list[Piece], seconds: float, slip: bool) -> Answer:
+    def _say(self, question: Question, lost: list[Piece], seconds: float, slip: bool) -> Response:
         value = question.value
         if question.activity == "glimpse" and lost and lost[0][0] == "see":
             # Does not see it, so counts: right nearly always, but one by one; sometimes aloud.
             seconds = 0.8 + 1.0 * value * self.random.lognormvariate(0, 0.15)
             if self.random.random() < 0.3:
-                return Answer(words=" ".join(name(count) for count in range(1, value + 1)), seconds=1.0)
+                return Response(words=" ".join(name(count) for count in range(1, value + 1)), response_seconds=1.0)
             value += self.random.choice((-1, 1)) if self.random.random() < 0.05 else 0
-            return Answer(words=name(max(value, 1)), seconds=seconds)
+            return Response(words=name(max(value, 1)), response_seconds=seconds)
         heard = list(question.about)
         for kind, which in lost:
             if kind == "teen or ty":
@@ -188,21 +188,21 @@ class Child:
         step = self.random.choice((-1, 1))
         return max(question.value + step, 0)
 
-    def _guess(self, question: Question, seconds: float) -> Answer:
+    def _guess(self, question: Question, seconds: float) -> Response:
         # Does not know it: something near, after a while.
         value = question.value
         guess = value + self.random.choice((-2, -1, 1, 2))
         return _given(question, max(guess, 0), seconds + 2.0)
 
 
-def _given(question: Question, value: int, seconds: float) -> Answer:
+def _given(question: Question, value: int, seconds: float) -> Response:
     if question.way == "digits":
-        return Answer(digits=str(value), seconds=seconds + 1.0)
+        return Response(digits=str(value), response_seconds=seconds + 1.0)
     if question.way == "choice":
-        return Answer(choice=value if value in question.about else min(question.about), seconds=seconds)
+        return Response(choice=value if value in question.about else min(question.about), response_seconds=seconds)
     if question.form == "digits":
-        return Answer(words=" ".join(name(int(digit)) for digit in str(value)), seconds=seconds)
-    return Answer(words=name(value, "plain" if question.form == "any" else question.form), seconds=seconds)
+        return Response(words=" ".join(name(int(digit)) for digit in str(value)), response_seconds=seconds)
+    return Response(words=name(value, "plain" if question.form == "any" else question.form), response_seconds=seconds)
 
 
 def _follow(question: Question, heard: list[int]) -> int:

@@ -25,7 +25,7 @@ from sayit.practice.activities import (
 )
 from sayit.practice.path import load_path
 from sayit.practice.phrases import PHRASES
-from sayit.practice.question import Answer
+from sayit.practice.question import Response
 
 PATH = load_path(999_999)
 KINDS = [(step, ask) for step in PATH for ask in asks(step)]
@@ -47,7 +47,7 @@ def cmu_syllables(words: str) -> int:
     return sum(sum(sound[-1].isdigit() for sound in SOUNDS[word][0]) for word in split)
 
 
-def right_answer(question) -> Answer:
+def right_answer(question) -> Response:
     """The right answer, worked out from the question's parts and not from ``Question.value``."""
     number = question.about[0]
     told_ways = {"places", "claps:digits"}
@@ -62,14 +62,14 @@ def right_answer(question) -> Answer:
         "which-more": max(question.about),
     }
     if question.ask in told_ways:
-        return Answer(words=told(number))
+        return Response(words=told(number))
     if question.ask == "claps:count":
-        return Answer(words=plain(cmu_syllables(name(number, "explicit"))))
+        return Response(words=plain(cmu_syllables(name(number, "explicit"))))
     if question.activity == "build":
-        return Answer(digits=str(number))
+        return Response(digits=str(number))
     if question.variant == "explicit":
-        return Answer(words=name(number, "explicit"))
-    return Answer(words=plain(values.get(question.ask, number)))
+        return Response(words=name(number, "explicit"))
+    return Response(words=plain(values.get(question.ask, number)))
 
 
 @pytest.mark.parametrize(("step", "ask"), KINDS, ids=[f"{step.slug}/{ask}" for step, ask in KINDS])
@@ -82,13 +82,13 @@ def test_the_right_answer_is_right_and_another_is_not(step, ask):
         assert judge_answer(question, answer).verdict == "right", (question.key, answer)
         other = 1 if question.value == 2 else question.value + 1
         if question.way == "digits":
-            wrong = Answer(digits=str(other))
+            wrong = Response(digits=str(other))
         elif question.form == "digits":
-            wrong = Answer(words=told(other if other > 9 else 10 + other))
+            wrong = Response(words=told(other if other > 9 else 10 + other))
         elif question.way == "choice":
-            wrong = Answer(choice=min(question.about))
+            wrong = Response(choice=min(question.about))
         else:
-            wrong = Answer(words=name(other, "plain" if question.form == "any" else question.form))
+            wrong = Response(words=name(other, "plain" if question.form == "any" else question.form))
         assert judge_answer(question, wrong).verdict == "wrong", (question.key, wrong)
 
 
@@ -111,7 +111,7 @@ def test_nothing_that_is_said_or_typed_breaks_the_judge(kind, seed, text, sure):
     step, ask = kind
     random = Random(seed)
     question = make_question(step, ask, number_for(step, ask, random), random)
-    for answer in (Answer(words=text, sure=sure), Answer(digits=text), Answer(choice=seed), Answer()):
+    for answer in (Response(words=text, sure=sure), Response(digits=text), Response(choice=seed), Response()):
         assert judge_answer(question, answer).verdict in ("right", "other-form", "wrong", "unclear")
 
 
@@ -162,7 +162,7 @@ def question_of(key: str):
     ],
 )
 def test_what_is_said_is_judged_with_its_reason(key, words, verdict, reason):
-    judgement = judge_answer(question_of(key), Answer(words=words))
+    judgement = judge_answer(question_of(key), Response(words=words))
     assert judgement.verdict == verdict
     assert reason is None or reason in judgement.reasons
 
@@ -191,43 +191,45 @@ def test_what_is_said_is_judged_with_its_reason(key, words, verdict, reason):
 def test_built_digits_show_how_they_went_wrong(asked, typed, reason):
     step = PATH.home(asked)
     question = make_question(step, "build:plain", asked, Random(0))
-    judgement = judge_answer(question, Answer(digits=typed))
+    judgement = judge_answer(question, Response(digits=typed))
     assert (judgement.verdict, judgement.reasons) == ("wrong", (reason,))
     assert judgement.value == int(typed)
 
 
 @pytest.mark.parametrize("typed", ["5020", "5,020", "5 020", "05020"])
 def test_the_same_digits_written_otherwise_are_right(typed):
-    assert judge_answer(question_of("thousands-inner-zeros/build:plain/5020"), Answer(digits=typed)).verdict == "right"
+    assert (
+        judge_answer(question_of("thousands-inner-zeros/build:plain/5020"), Response(digits=typed)).verdict == "right"
+    )
 
 
 @pytest.mark.parametrize("typed", ["", "abc", "-5", "٣", "9" * 40])
 def test_what_is_no_number_is_asked_again(typed):
-    judgement = judge_answer(question_of("thousands-inner-zeros/build:plain/5020"), Answer(digits=typed))
+    judgement = judge_answer(question_of("thousands-inner-zeros/build:plain/5020"), Response(digits=typed))
     assert judgement.verdict == "unclear"
 
 
 def test_a_choice_is_pointed_at_or_said():
     question = question_of("whole-tens/which-more/13,30")
-    assert judge_answer(question, Answer(choice=30)).verdict == "right"
-    assert judge_answer(question, Answer(choice=13)).verdict == "wrong"
-    assert judge_answer(question, Answer(words="three-ten")).verdict == "right"
-    assert judge_answer(question, Answer(words="thirteen")).verdict == "wrong"
-    assert judge_answer(question, Answer(words="ninety")).verdict == "unclear"
-    assert judge_answer(question, Answer(choice=31)).verdict == "unclear"
+    assert judge_answer(question, Response(choice=30)).verdict == "right"
+    assert judge_answer(question, Response(choice=13)).verdict == "wrong"
+    assert judge_answer(question, Response(words="three-ten")).verdict == "right"
+    assert judge_answer(question, Response(words="thirteen")).verdict == "wrong"
+    assert judge_answer(question, Response(words="ninety")).verdict == "unclear"
+    assert judge_answer(question, Response(choice=31)).verdict == "unclear"
 
 
 def test_a_parent_decides_alone():
     question = question_of("teens/say-back:plain/13")
-    assert judge_answer(question, Answer(words="thirty", verdict="right")).verdict == "right"
-    assert judge_answer(question, Answer(words="thirteen", verdict="wrong")).verdict == "wrong"
+    assert judge_answer(question, Response(words="thirty", verdict="right")).verdict == "right"
+    assert judge_answer(question, Response(words="thirteen", verdict="wrong")).verdict == "wrong"
 
 
 def test_a_small_margin_is_unclear_and_never_wrong():
     for key in ("teens/say-back:plain/13", "five-and-some/glimpse/7", "thousands-inner-zeros/places/5020"):
         question = question_of(key)
         words = "thirty" if question.form != "digits" else "five two zero"
-        assert judge_answer(question, Answer(words=words, sure=False)).verdict == "unclear"
+        assert judge_answer(question, Response(words=words, sure=False)).verdict == "unclear"
 
 
 def test_claps_teach_both_breaks():
@@ -235,8 +237,12 @@ def test_claps_teach_both_breaks():
 
     lessons = {number: lesson(number).key for number in (20, 200, 70, 700, 5_000, 7_000)}
     assert lessons == {
-        20: "teach.claps-same", 200: "teach.claps-same", 70: "teach.claps-seven", 700: "teach.claps-seven",
-        5_000: "teach.claps-thousand", 7_000: "teach.claps-seven-thousand",
+        20: "teach.claps-same",
+        200: "teach.claps-same",
+        70: "teach.claps-seven",
+        700: "teach.claps-seven",
+        5_000: "teach.claps-thousand",
+        7_000: "teach.claps-seven-thousand",
     }
     for number in lessons:
         claps = dict(lesson(number).values)["claps"].value

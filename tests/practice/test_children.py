@@ -8,7 +8,7 @@ import pytest
 from sayit.practice.activities import judge_answer, question_from_key
 from sayit.practice.path import load_path
 from tests.benchmarks.simulation import PROFILES, simulate
-from tests.practice.children import H, Child, pieces
+from tests.practice.children import Child, H, pieces
 
 PATH = load_path()
 SWAPS, ZEROS, COUNTS = PROFILES[1:]

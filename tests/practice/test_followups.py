@@ -11,7 +11,7 @@ from sayit.practice.followups import REASONS, follow_up
 from sayit.practice.learner import Learner
 from sayit.practice.path import load_path
 from sayit.practice.phrases import PHRASES
-from sayit.practice.question import Answer
+from sayit.practice.question import Response
 from sayit.practice.session import start_session
 
 PATH = load_path()
@@ -21,7 +21,7 @@ NOW = datetime(2026, 1, 5, 16, tzinfo=UTC)
 def after(key: str, words: str = "", digits: str | None = None):
     """The follow-up of an answer that went through the real reading and judging."""
     question = question_from_key(PATH, key, "new")
-    judgement = judge_answer(question, Answer(words=words or None, digits=digits, seconds=1.0))
+    judgement = judge_answer(question, Response(words=words or None, digits=digits, response_seconds=1.0))
     reasons = judgement.reasons or (("other-form",) if judgement.verdict == "other-form" else ())
     return follow_up(PATH, question, reasons, Random(0))
 
@@ -105,9 +105,16 @@ def test_what_has_no_reason_comes_back_without_a_detour():
 @pytest.mark.parametrize(
     "key",
     [
-        "to-five/glimpse/1", "to-five/next-door:before/1", "pairs-to-ten/to-ten/9", "teens/which-more/13,30",
-        "whole-tens/next-door:ten-less/10", "tens-and-ones/other-way:explicit/45", "hundreds/read-out:plain/300",
-        "thousands-inner-zeros/places/7005", "all-thousands/build:plain/9999", "ten-tens/tens-in:tens/100",
+        "to-five/glimpse/1",
+        "to-five/next-door:before/1",
+        "pairs-to-ten/to-ten/9",
+        "teens/which-more/13,30",
+        "whole-tens/next-door:ten-less/10",
+        "tens-and-ones/other-way:explicit/45",
+        "hundreds/read-out:plain/300",
+        "thousands-inner-zeros/places/7005",
+        "all-thousands/build:plain/9999",
+        "ten-tens/tens-in:tens/100",
     ],
 )
 def test_any_reason_at_any_question_gives_something_to_ask_and_say(key, reason):
@@ -129,18 +136,18 @@ def test_in_a_sitting_the_detour_comes_at_once_and_the_question_after_it():
             question = session.next_question(clock)
             if question is None or question.key == "whole-tens/read-out:plain/30":
                 break
-            session.take(Answer(verdict="right", seconds=1.0), clock)
+            session.take(Response(verdict="right", response_seconds=1.0), clock)
             clock += timedelta(seconds=8)
         if question and question.key == "whole-tens/read-out:plain/30" and question.purpose in ("new", "due", "easy"):
             break
     assert question.key == "whole-tens/read-out:plain/30"
-    outcome = session.take(Answer(words="thirteen", seconds=1.0), clock)
+    outcome = session.take(Response(words="thirteen", response_seconds=1.0), clock)
     assert [phrase.key for phrase in outcome.reply] == ["reply.model", "follow.teen-ty-swap"]
     following = []
     for _ in range(3):
         question = session.next_question(clock)
         following.append(question.key)
         words = name(question.value, "plain" if question.form == "any" else question.form)
-        session.take(Answer(words=words, seconds=1.0), clock)
+        session.take(Response(words=words, response_seconds=1.0), clock)
         clock += timedelta(seconds=8)
     assert following == ["whole-tens/say-back:explicit/30", "whole-tens/claps:count/30", "whole-tens/read-out:plain/30"]

@@ -17,11 +17,7 @@ def test_as_many_as_asked_and_none_on_another(quantity):
 @pytest.mark.parametrize("quantity", range(6, MOST + 1))
 def test_space_alone_shows_the_fives(quantity):
     placed = dots(quantity)
-    within = max(
-        abs(one.x - other.x)
-        for one, other in zip(placed, placed[1:])
-        if one.group == other.group
-    )
+    within = max(abs(one.x - other.x) for one, other in zip(placed, placed[1:]) if one.group == other.group)
     between = [
         max(abs(one.x - other.x), abs(one.y - other.y))
         for one, other in zip(placed, placed[1:])

@@ -97,8 +97,14 @@ def test_unclear_shows_nothing():
 def test_a_right_answer_just_after_it_was_said_proves_nothing():
     key = "teens/build:plain/13"
     missed = Past(START, key, "wrong", ("teen-ty-swap",), 2.0)
-    soon = rebuild(Learner(step="teens"), [missed, Past(START + timedelta(seconds=ECHO_SECONDS - 1), key, "right", (), 1.0)])
-    later = rebuild(Learner(step="teens"), [missed, Past(START + timedelta(seconds=ECHO_SECONDS + 1), key, "right", (), 1.0)])
+    soon = rebuild(
+        Learner(step="teens"),
+        [missed, Past(START + timedelta(seconds=ECHO_SECONDS - 1), key, "right", (), 1.0)],
+    )
+    later = rebuild(
+        Learner(step="teens"),
+        [missed, Past(START + timedelta(seconds=ECHO_SECONDS + 1), key, "right", (), 1.0)],
+    )
     alone = rebuild(Learner(step="teens"), [missed])
     assert soon.skills == alone.skills and soon.items == alone.items
     assert later.skills != alone.skills
@@ -149,7 +155,9 @@ def test_a_child_s_pace_stretches_the_limits():
 def test_three_quick_numbers_do_not_make_a_fourth_fluent():
     record = [
         Past(START + timedelta(minutes=turn), f"teens/build:plain/{number}", verdict, (), 1.5)
-        for turn, (number, verdict) in enumerate([(13, "wrong"), *[(n, "right") for n in (14, 15, 16, 17, 18, 19, 11, 12)]])
+        for turn, (number, verdict) in enumerate(
+            [(13, "wrong"), *[(n, "right") for n in (14, 15, 16, 17, 18, 19, 11, 12)]]
+        )
     ]
     learner = rebuild(Learner(step="teens"), record)
     assert learner.weak["teens/build:plain"] == ("teens/build:plain/13",)

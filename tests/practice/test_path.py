@@ -17,8 +17,16 @@ def test_the_path_leads_from_seeing_five_to_9999():
     assert path.limit == 9_999
     assert path.slugs[0] == "to-five" and path.slugs[-1] == "all-thousands"
     example = {
-        "to-five": 4, "five-and-some": 8, "pairs-to-ten": 7, "teens": 13, "whole-tens": 30, "tens-and-ones": 45,
-        "ten-tens": 110, "hundreds": 345, "hundreds-inner-zero": 305, "thousands": 5_432,
+        "to-five": 4,
+        "five-and-some": 8,
+        "pairs-to-ten": 7,
+        "teens": 13,
+        "whole-tens": 30,
+        "tens-and-ones": 45,
+        "ten-tens": 110,
+        "hundreds": 345,
+        "hundreds-inner-zero": 305,
+        "thousands": 5_432,
         "thousands-inner-zeros": 5_020,
     }
     assert all(number in path[slug].numbers for slug, number in example.items())

@@ -9,7 +9,7 @@ import pytest
 from sayit.practice.learner import Learner
 from sayit.practice.path import load_path
 from sayit.practice.placement import MINUTES, MOST_QUESTIONS, start_placement
-from sayit.practice.question import Answer
+from sayit.practice.question import Response
 
 PATH = load_path()
 NOW = datetime(2026, 1, 5, 16, tzinfo=UTC)
@@ -25,7 +25,7 @@ def place(true: int, seed: int, *, each: float = 9.0):
         at = PATH.index(question.step)
         chance = 0.95 if at < true else 0.4 if at == true else 0.1
         verdict = "right" if random.random() < chance else "wrong"
-        levels.append(placement.take(Answer(verdict=verdict, seconds=2.0), now).level)
+        levels.append(placement.take(Response(verdict=verdict, response_seconds=2.0), now).level)
         now += timedelta(seconds=each)
     return placement, learner, now, levels
 
@@ -85,9 +85,9 @@ def test_a_correction_an_unclear_answer_and_a_skip():
     placement = start_placement(learner, NOW, seed=1)
     question = placement.next_question(NOW)
     before = list(placement.belief)
-    assert placement.take(Answer(words="", seconds=1.0), NOW).level == "unclear"
+    assert placement.take(Response(words="", response_seconds=1.0), NOW).level == "unclear"
     assert placement.next_question(NOW) is question and placement.belief == before
-    placement.take(Answer(verdict="wrong"), NOW)
+    placement.take(Response(verdict="wrong"), NOW)
     wrong = list(placement.belief)
     placement.override("right", NOW)
     assert placement.belief != wrong

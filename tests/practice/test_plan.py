@@ -37,9 +37,9 @@ def fluent(upto: str) -> Learner:
     return learner
 
 
-SWAPS = [
-    (f"teens/read-out:plain/{number}", "wrong", ("teen-ty-swap",), 2.0) for number in (13, 14)
-] + [("whole-tens/build:plain/40", "wrong", ("teen-ty-swap",), 2.0)]
+SWAPS = [(f"teens/read-out:plain/{number}", "wrong", ("teen-ty-swap",), 2.0) for number in (13, 14)] + [
+    ("whole-tens/build:plain/40", "wrong", ("teen-ty-swap",), 2.0)
+]
 
 
 def test_a_reason_that_keeps_coming_is_a_pattern_and_a_slip_is_not():
@@ -132,7 +132,9 @@ def test_standing_tells_every_step_in_a_word():
     assert (steps["tens-and-ones"].place, steps["tens-and-ones"].status) == ("here", "new")
     assert steps["hundreds"].place == "ahead"
     for turn, number in enumerate((13, 14, 16)):
-        fold(learner, Past(NOW + timedelta(minutes=turn), f"teens/build:plain/{number}", "wrong", ("teen-ty-swap",), 2.0))
+        fold(
+            learner, Past(NOW + timedelta(minutes=turn), f"teens/build:plain/{number}", "wrong", ("teen-ty-swap",), 2.0)
+        )
     teens = {step.slug: step for step in standing(learner, NOW + timedelta(minutes=5))}["teens"]
     build = next(skill for skill in teens.skills if skill.ask == "build:plain")
     assert build.status == "shaky" and build.trouble == ("teen-ty-swap",)

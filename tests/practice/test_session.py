@@ -12,20 +12,22 @@ from sayit.numbers import name
 from sayit.practice.learner import Learner, Past, fold, rebuild
 from sayit.practice.path import load_path
 from sayit.practice.phrases import PHRASES
-from sayit.practice.question import Answer
+from sayit.practice.question import Response
 from sayit.practice.session import LATER_SECONDS, start_session
 
 NOW = datetime(2026, 1, 5, 16, tzinfo=UTC)
 SLUGS = load_path().slugs
 
 
-def right(question, seconds: float = 1.0) -> Answer:
+def right(question, seconds: float = 1.0) -> Response:
     """The right answer in words or digits."""
     if question.way == "digits":
-        return Answer(digits=str(question.value), seconds=seconds)
+        return Response(digits=str(question.value), response_seconds=seconds)
     if question.form == "digits":
-        return Answer(words=" ".join(name(int(digit)) for digit in str(question.value)), seconds=seconds)
-    return Answer(words=name(question.value, "plain" if question.form == "any" else question.form), seconds=seconds)
+        return Response(words=" ".join(name(int(digit)) for digit in str(question.value)), response_seconds=seconds)
+    return Response(
+        words=name(question.value, "plain" if question.form == "any" else question.form), response_seconds=seconds
+    )
 
 
 def play(session, answer, *, now=NOW, each=8.0, most=2_000):
@@ -46,12 +48,16 @@ def chancy(seed: int, chance: float):
 
     def answer(question, _):
         if random.random() < 0.05:
-            return Answer(words="", seconds=1.0)
+            return Response(words="", response_seconds=1.0)
         good = right(question, random.choice([None, 0.8, 3.0, 9.0]))
         if random.random() < chance:
             return good
-        return Answer(verdict="wrong", seconds=good.seconds) if random.random() < 0.5 else Answer(
-            words=name(max(question.value - 1, 0)), digits="77", choice=question.about[0], seconds=2.0
+        return (
+            Response(verdict="wrong", response_seconds=good.response_seconds)
+            if random.random() < 0.5
+            else Response(
+                words=name(max(question.value - 1, 0)), digits="77", choice=question.about[0], response_seconds=2.0
+            )
         )
 
     return answer
@@ -103,7 +109,7 @@ def missing(*places):
     """Misses the questions at these places (from 0), and only those."""
 
     def answer(question, place):
-        return Answer(verdict="wrong", seconds=1.0) if place in places else right(question)
+        return Response(verdict="wrong", response_seconds=1.0) if place in places else right(question)
 
     return answer
 
@@ -117,7 +123,9 @@ def test_a_missed_question_comes_back_after_a_few_others_and_later_again():
         if question.purpose == "closing":
             continue
         keys = [other.key for other, _ in played]
-        back = [place for place, (other, _) in enumerate(played) if other.key == question.key and other.purpose == "return"]
+        back = [
+            place for place, (other, _) in enumerate(played) if other.key == question.key and other.purpose == "return"
+        ]
         assert len(back) == 2, (seed, keys)
         detour = [place for place, (other, _) in enumerate(played[6:10], 6) if other.purpose in ("follow-up", "again")]
         # Three others lie between, and eight before the second time.
@@ -131,7 +139,9 @@ def test_hard_and_easy_interleave():
     for seed in range(10):
         random = Random(seed)
         session = start_session(Learner(step="hundreds"), NOW, seed=seed, minutes=10)
-        played = play(session, lambda q, _: right(q) if random.random() < 0.8 else Answer(verdict="wrong", seconds=1.0))
+        played = play(
+            session, lambda q, _: right(q) if random.random() < 0.8 else Response(verdict="wrong", response_seconds=1.0)
+        )
         free = [q for q, _ in played if q.purpose in ("new", "due", "easy")]
         run = longest = 0
         for question in free:
@@ -147,7 +157,11 @@ def test_it_stops_before_tiring_and_ends_on_a_success():
         session = start_session(Learner(step="hundreds"), NOW, seed=seed, minutes=20)
 
         def answer(question, place):
-            return right(question) if place < 4 or question.purpose == "finish" else Answer(verdict="wrong", seconds=2.0)
+            return (
+                right(question)
+                if place < 4 or question.purpose == "finish"
+                else Response(verdict="wrong", response_seconds=2.0)
+            )
 
         played = play(session, answer)
         assert len(played) == 4 + 4 + 1, "four misses in a row are enough"
@@ -158,7 +172,7 @@ def test_it_stops_before_tiring_and_ends_on_a_success():
 
 def test_a_child_who_misses_everything_is_not_kept():
     session = start_session(Learner(step="hundreds"), NOW, seed=1, minutes=20)
-    played = play(session, lambda question, place: Answer(verdict="wrong", seconds=2.0))
+    played = play(session, lambda question, place: Response(verdict="wrong", response_seconds=2.0))
     assert session.over and len(played) <= 12
     # The last thing asked is to say a small number back.
     assert played[-1][0].activity == "say-back" and played[-1][0].value <= 5
@@ -167,8 +181,11 @@ def test_a_child_who_misses_everything_is_not_kept():
 def test_answers_that_grow_much_slower_end_it():
     learner = Learner(step="teens")
     for day in range(6):
-        play(start_session(learner, NOW + timedelta(days=day), seed=day, minutes=8), lambda q, _: right(q, 1.0),
-             now=NOW + timedelta(days=day))
+        play(
+            start_session(learner, NOW + timedelta(days=day), seed=day, minutes=8),
+            lambda q, _: right(q, 1.0),
+            now=NOW + timedelta(days=day),
+        )
     then = NOW + timedelta(days=7)
     session = start_session(learner, then, seed=9, minutes=20)
     played = play(session, lambda q, place: right(q, 1.0 if place < 20 else 5.0), now=then)
@@ -184,7 +201,7 @@ def test_three_closing_questions_tell_whether_the_aim_was_met():
         def answer(question, place):
             if question.purpose == "closing":
                 seen.append(question)
-                return Answer(verdict="wrong") if len(seen) <= misses else right(question)
+                return Response(verdict="wrong") if len(seen) <= misses else right(question)
             return right(question)
 
         played = play(session, answer)
@@ -224,11 +241,11 @@ def test_an_unclear_answer_is_asked_again_and_never_held_against_the_child():
     session = start_session(learner, NOW, seed=2)
     question = session.next_question(NOW)
     for _ in range(2):
-        outcome = session.take(Answer(words="", seconds=2.0), NOW)
+        outcome = session.take(Response(words="", response_seconds=2.0), NOW)
         assert (outcome.level, outcome.past) == ("unclear", None)
         assert outcome.reply[0].key == "reply.not-a-number"
         assert session.next_question(NOW) is question
-    assert session.take(Answer(), NOW).reply[0].key.startswith("reply.model")
+    assert session.take(Response(), NOW).reply[0].key.startswith("reply.model")
     assert session.next_question(NOW) is not question
     assert not learner.skills and not learner.answers
 
@@ -249,14 +266,16 @@ def test_a_correction_leaves_no_trace_of_the_first_verdict(seed, before, final):
             keys.append(question.key)
             if place == before:
                 if corrected:
-                    session.take(Answer(verdict="wrong" if final == "right" else "right", seconds=1.0), clock)
+                    session.take(
+                        Response(verdict="wrong" if final == "right" else "right", response_seconds=1.0), clock
+                    )
                     # The next question may have been chosen and said already.
                     session.next_question(clock)
                     session.override("again", clock)
                     session.override("wrong" if final == "right" else "right", clock)
                     session.override(final, clock)
                 else:
-                    session.take(Answer(verdict=final, seconds=1.0), clock)
+                    session.take(Response(verdict=final, response_seconds=1.0), clock)
             else:
                 session.take(answer(question, place), clock)
             clock += timedelta(seconds=8)
@@ -264,7 +283,9 @@ def test_a_correction_leaves_no_trace_of_the_first_verdict(seed, before, final):
     assert plays[0] == plays[1]
 
 
-@pytest.mark.parametrize(("limit", "step"), [(10, "five-and-some"), (20, "teens"), (120, "ten-tens"), (999_999, "beyond")])
+@pytest.mark.parametrize(
+    ("limit", "step"), [(10, "five-and-some"), (20, "teens"), (120, "ten-tens"), (999_999, "beyond")]
+)
 def test_any_limit_can_be_played(limit, step):
     for seed in range(5):
         learner = Learner(step=step, limit=limit)
@@ -279,7 +300,7 @@ def test_again_and_skip():
     with pytest.raises(ValueError, match="no answer"):
         session.override("right", NOW)
     with pytest.raises(ValueError, match="no question"):
-        session.take(Answer(words="one"), NOW)
+        session.take(Response(words="one"), NOW)
     question = session.next_question(NOW)
     session.take(right(question), NOW)
     assert session.override("again", NOW) is None
@@ -298,7 +319,7 @@ def test_again_and_skip():
 
 def test_stopped_by_a_parent_it_still_ends_on_a_success():
     session = start_session(Learner(step="teens"), NOW, seed=5)
-    session.take(Answer(verdict="wrong"), NOW) if session.next_question(NOW) else None
+    session.take(Response(verdict="wrong"), NOW) if session.next_question(NOW) else None
     session.wind_down()
     question = session.next_question(NOW)
     assert question.purpose == "finish"

@@ -17,7 +17,10 @@ RATINGS = {"missed": Rating.Again, "slow": Rating.Hard, "correct": Rating.Good, 
 @given(st.lists(st.tuples(st.sampled_from(sorted(RATINGS)), st.floats(0.001, 40)), min_size=1, max_size=20))
 def test_an_item_goes_the_way_of_an_fsrs_card(answers):
     library = Scheduler(
-        desired_retention=RETENTION, learning_steps=(), relearning_steps=(), enable_fuzzing=False,
+        desired_retention=RETENTION,
+        learning_steps=(),
+        relearning_steps=(),
+        enable_fuzzing=False,
         maximum_interval=LONGEST_DAYS,
     )
     card, item, now = Card(card_id=1, due=START), Item(), START

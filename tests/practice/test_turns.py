@@ -8,7 +8,7 @@ import pytest
 from sayit.numbers import name
 from sayit.practice.learner import Learner
 from sayit.practice.path import load_path
-from sayit.practice.question import Answer
+from sayit.practice.question import Response
 from sayit.practice.turns import IN_A_ROW, start_sitting
 
 NOW = datetime(2026, 1, 5, 16, tzinfo=UTC)
@@ -22,11 +22,11 @@ def play(steps, chances, seed=0, minutes=12):
         assert sitting.next_turn(now) is turn
         question = turn.question
         if random.random() < chances[turn.child]:
-            answer = Answer(verdict="right", seconds=1.5)
+            answer = Response(verdict="right", response_seconds=1.5)
         else:
             # One too many: a miss with a reason, so that a detour follows.
             other = question.value + 1
-            answer = Answer(words=name(other), digits=str(other), choice=min(question.about), seconds=1.5)
+            answer = Response(words=name(other), digits=str(other), choice=min(question.about), response_seconds=1.5)
         sitting.take(answer, now)
         turns.append(turn)
         if not any(session.over for session in sitting.sessions):
@@ -84,7 +84,7 @@ def test_one_child_alone_is_a_sitting_too():
 def test_again_gives_the_turn_back():
     sitting = start_sitting([Learner(step="teens"), Learner(step="teens")], NOW, seed=1)
     first = sitting.next_turn(NOW)
-    sitting.take(Answer(verdict="wrong"), NOW)
+    sitting.take(Response(verdict="wrong"), NOW)
     sitting.next_turn(NOW)
     sitting.override("again", NOW)
     again = sitting.next_turn(NOW)

@@ -42,7 +42,7 @@ def make():
             "value": 13,
             "asked_at": at,
             "judged_at": at + timedelta(seconds=4),
-            "voice_after": 1.0,
+            "response_seconds": 1.0,
         }
         return Answer(**values | changes)
 
@@ -52,6 +52,9 @@ def make():
 @pytest.fixture
 def sitting():
     def session(day=0, **changes):
-        return Session(**{"id": 100 - day, "child": 1, "started": NOW - timedelta(days=day, seconds=20), "source": "keys"} | changes)
+        return Session(
+            **{"id": 100 - day, "child": 1, "started": NOW - timedelta(days=day, seconds=20), "source": "keys"}
+            | changes
+        )
 
     return session

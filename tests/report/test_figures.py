@@ -1,7 +1,7 @@
 """Figures worked out by hand, from a handful of answers."""
 
 from dataclasses import replace
-from datetime import date, datetime, timedelta, timezone
+from datetime import date, timedelta, timezone
 
 import pytest
 
@@ -19,15 +19,19 @@ def tell(pip, answers, sessions=(), **options):
 
 def test_counts(pip, make, sitting):
     answers = [
-        make(2, 0, voice_after=1.0),
-        make(2, 1, voice_after=9.0),
+        make(2, 0, response_seconds=1.0),
+        make(2, 1, response_seconds=9.0),
         make(2, 2, verdict="wrong", value=30, reasons=("teen-ty-swap",)),
         make(2, 3, verdict="unclear", value=None),
         make(1, 0, verdict="other-form"),
-        make(1, 1, verdict="wrong", override="right", value=None, voice_after=2.0),
+        make(1, 1, verdict="wrong", override="right", value=None, response_seconds=2.0),
         make(1, 2, override="skip"),
     ]
-    sessions = [sitting(2, aim="teens/read-out:plain", aim_met="met"), sitting(1, aim_met="nearly"), sitting(9, aim_met="met")]
+    sessions = [
+        sitting(2, aim="teens/read-out:plain", aim_met="met"),
+        sitting(1, aim_met="nearly"),
+        sitting(9, aim_met="met"),
+    ]
     told = tell(pip, answers, sessions)
     assert (told.answers, told.judged, told.right, told.unclear, told.other_form) == (7, 5, 3, 1, 1)
     # Three seconds still count as at once in a teen: the ones after 1 s and 2 s.
@@ -40,9 +44,16 @@ def test_counts(pip, make, sitting):
 
 
 def test_only_spoken_right_answers_have_a_response_time(pip, make):
-    told = tell(pip, [make(0, 0, way="digits", voice_after=5.0), make(0, 1, verdict="wrong", value=30), make(0, 2, voice_after=None)])
+    told = tell(
+        pip,
+        [
+            make(0, 0, way="digits", response_seconds=5.0),
+            make(0, 1, verdict="wrong", value=30),
+            make(0, 2, response_seconds=None),
+        ],
+    )
     assert told.days[0].seconds is None and told.days[0].low is None
-    assert tell(pip, [make(0, 0, voice_after=2.5)]).days[0].high == 2.5
+    assert tell(pip, [make(0, 0, response_seconds=2.5)]).days[0].high == 2.5
 
 
 def test_a_day_is_a_day_where_the_family_lives(pip, make):
@@ -100,7 +111,13 @@ def test_the_heaps_hold_what_the_standing_says(pip):
 
 @pytest.mark.parametrize(
     ("minutes", "words"),
-    [(0.2, "less than a minute"), (1, "1 minute"), (59.6, "1 hour"), (61, "1 hour 1 minute"), (125, "2 hours 5 minutes")],
+    [
+        (0.2, "less than a minute"),
+        (1, "1 minute"),
+        (59.6, "1 hour"),
+        (61, "1 hour 1 minute"),
+        (125, "2 hours 5 minutes"),
+    ],
 )
 def test_lengths_in_words(minutes, words):
     assert duration(minutes) == words

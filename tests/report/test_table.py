@@ -18,7 +18,19 @@ def rows(content):
 # OWASP, "CSV Injection": cells that begin with = + - @, tab or carriage return.
 @pytest.mark.parametrize(
     "text",
-    ["=1+1", "+1", "-1", "@SUM(A1)", "\t=1", "\r=1", " =1+1", "=HYPERLINK(\"x\")", "-2+3+cmd|' /C calc'!A0", "\uff1d1", "\n=1"],
+    [
+        "=1+1",
+        "+1",
+        "-1",
+        "@SUM(A1)",
+        "\t=1",
+        "\r=1",
+        " =1+1",
+        '=HYPERLINK("x")',
+        "-2+3+cmd|' /C calc'!A0",
+        "\uff1d1",
+        "\n=1",
+    ],
 )
 def test_text_that_a_spreadsheet_would_run_is_quoted(make, text):
     assert cell(text) == f"'{text}"
@@ -29,13 +41,29 @@ def test_text_that_a_spreadsheet_would_run_is_quoted(make, text):
 
 
 def test_plain_text_and_numbers_stay_what_they_are(make):
-    assert [cell(value) for value in ("forty-five", "Zo\u00eb", 45, -3, 1.5, None, "")] == ["forty-five", "Zo\u00eb", 45, -3, 1.5, "", ""]
+    assert [cell(value) for value in ("forty-five", "Zo\u00eb", 45, -3, 1.5, None, "")] == [
+        "forty-five",
+        "Zo\u00eb",
+        45,
+        -3,
+        1.5,
+        "",
+        "",
+    ]
 
 
 def test_every_answer_is_a_row_with_every_column(make):
     answers = [
-        make(1, 0, heard='thirty, "three"\nzero', reasons=("lost-zero", "off-by-ten"), verdict="wrong", value=33, override="right"),
-        make(0, 0, override="skip", voice_after=None, value=None),
+        make(
+            1,
+            0,
+            heard='thirty, "three"\nzero',
+            reasons=("lost-zero", "off-by-ten"),
+            verdict="wrong",
+            value=33,
+            override="right",
+        ),
+        make(0, 0, override="skip", response_seconds=None, value=None),
     ]
     first, second = rows(answers_csv(Child(1, "Pip", None, NOW), answers, NOW.tzinfo))
     assert tuple(first) == COLUMNS

@@ -26,7 +26,7 @@ from random import Random
 
 from sayit.numbers import name
 from sayit.practice.learner import Learner
-from sayit.practice.question import Answer as Given
+from sayit.practice.question import Response
 from sayit.practice.session import start_session
 from sayit.store import Answer, open_record
 
@@ -39,9 +39,9 @@ with open_record(Path(sys.argv[1])) as record:
         for _ in range(5):
             question = sitting.next_question(now)
             value = question.value + (random.random() < 0.3)
-            given = Given(words=name(value), seconds=1.0)
+            given = Response(words=name(value), response_seconds=1.0)
             if question.way == "digits":
-                given = Given(digits=str(value), seconds=1.0)
+                given = Response(digits=str(value), response_seconds=1.0)
             now += timedelta(seconds=9)
             judged = sitting.take(given, now).judgement
             kept = record.keep(Answer(

@@ -27,7 +27,7 @@ def answers(make_answer, count, start=0, steps=("teens", "whole-tens")):
             form=question.form,
             verdict="right" if right else "wrong",
             reasons=() if right else ("teen-ty-swap",),
-            voice_after=1.0 + random.random(),
+            response_seconds=1.0 + random.random(),
             judged_at=NOON + timedelta(minutes=number),
         )
 
@@ -43,7 +43,7 @@ def test_it_is_the_learner_that_lived_through_it(record, pip, make_answer):
     lived = Learner(step="teens")
     for answer in answers(make_answer, 150):
         record.keep(answer)
-        fold(lived, Past(answer.judged_at, answer.question, answer.verdict, answer.reasons, answer.voice_after))
+        fold(lived, Past(answer.judged_at, answer.question, answer.verdict, answer.reasons, answer.response_seconds))
     assert learner_of(record, pip).to_dict() == lived.to_dict()
 
 
@@ -97,7 +97,7 @@ def test_set_aside_and_foreign_answers_do_not_count(record, pip, make_answer):
 
 
 def test_a_parents_verdict_takes_the_reasons_along(record, make_answer):
-    kept = record.keep(make_answer(reasons=("digits-swapped",), voice_after=1.5))
+    kept = record.keep(make_answer(reasons=("digits-swapped",), response_seconds=1.5))
     assert past(kept) == Past(kept.judged_at, kept.question, "wrong", ("digits-swapped",), 1.5)
     assert past(record.override(kept, "right", at=NOON)).reasons == ()
     assert past(record.override(kept, "again", at=NOON)) is None
@@ -131,7 +131,7 @@ def test_a_step_done_before_can_be_repeated(record, make_answer):
                     form="any",
                     verdict="right",
                     reasons=(),
-                    voice_after=0.8,
+                    response_seconds=0.8,
                     judged_at=NOON + timedelta(minutes=number),
                 )
             )

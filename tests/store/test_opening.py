@@ -9,16 +9,21 @@ from contextlib import closing
 import pytest
 
 from sayit import SayitError
-from sayit.store import open_record, record as opening
+from sayit.store import open_record
+from sayit.store import record as opening
 from sayit.store.migrations import APPLICATION_ID, MIGRATIONS, migrate, version
 from tests.store.conftest import NOON
 
 
 def refused(path):
-    before = {file.name: file.read_bytes() for file in path.parent.glob(f"{path.name}*") if not file.name.endswith("-shm")}
+    before = {
+        file.name: file.read_bytes() for file in path.parent.glob(f"{path.name}*") if not file.name.endswith("-shm")
+    }
     with pytest.raises(SayitError) as told:
         open_record(path)
-    after = {file.name: file.read_bytes() for file in path.parent.glob(f"{path.name}*") if not file.name.endswith("-shm")}
+    after = {
+        file.name: file.read_bytes() for file in path.parent.glob(f"{path.name}*") if not file.name.endswith("-shm")
+    }
     for name, content in before.items():
         assert after[name] == content, name
     assert all(not content for name, content in after.items() if name not in before)

@@ -26,7 +26,7 @@ def test_an_answer_comes_back_with_every_field(record, make_answer):
         confidence=0.75,
         alternatives=(("fifty-four", 0.75), ("forty-four", 0.25)),
         listener="whisper",
-        voice_after=1.25,
+        response_seconds=1.25,
         audio_seconds=2.5,
         work_seconds=0.375,
         override="right",

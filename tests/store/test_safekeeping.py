@@ -161,7 +161,8 @@ def test_a_backup_of_an_older_program_is_brought_up_to_date(tmp_path):
     with closing(sqlite3.connect(old, isolation_level=None)) as connection:
         migrate(connection, MIGRATIONS[:1])
         connection.execute(
-            "INSERT INTO child (name, name_key, created) VALUES ('Pip', 'pip', ?)", (NOON.isoformat(timespec="milliseconds"),)
+            "INSERT INTO child (name, name_key, created) VALUES ('Pip', 'pip', ?)",
+            (NOON.isoformat(timespec="milliseconds"),),
         )
         connection.execute("PRAGMA user_version = 1")
     restore(old, at=NOON, path=path)

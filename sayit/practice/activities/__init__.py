@@ -20,7 +20,7 @@ from sayit.practice.activities.tens_in import TENS_IN
 from sayit.practice.activities.to_ten import TO_TEN
 from sayit.practice.activities.which_more import WHICH_MORE
 from sayit.practice.path import Path, Step
-from sayit.practice.question import Answer, Question
+from sayit.practice.question import Question, Response
 
 __all__ = [
     "ACTIVITIES",
@@ -42,7 +42,17 @@ _ASKS: dict[tuple, tuple[str, ...]] = {}
 ACTIVITIES = {
     activity.slug: activity
     for activity in (
-        SAY_BACK, OTHER_WAY, BUILD, READ_OUT, PLACES, CLAPS, TENS_IN, TO_TEN, GLIMPSE, NEXT_DOOR, WHICH_MORE,
+        SAY_BACK,
+        OTHER_WAY,
+        BUILD,
+        READ_OUT,
+        PLACES,
+        CLAPS,
+        TENS_IN,
+        TO_TEN,
+        GLIMPSE,
+        NEXT_DOOR,
+        WHICH_MORE,
     )
 }
 
@@ -76,9 +86,7 @@ def _asks(slug: str, limit: int, slugs: tuple[str, ...], step: Step) -> tuple[st
     return _ASKS[known]
 
 
-def number_for(
-    step: Step, ask: str, random: Random, avoid: Sequence[int] = (), like: str | None = None
-) -> int | None:
+def number_for(step: Step, ask: str, random: Random, avoid: Sequence[int] = (), like: str | None = None) -> int | None:
     """A number of the step that suits the kind of question, or None if none is found.
 
     ``like`` is a shape such as "d0d0" that it should have; numbers in ``avoid``
@@ -124,7 +132,7 @@ def question_from_key(path: Path, key: str, purpose: str = "again") -> Question:
     return _purposed(question, purpose)
 
 
-def judge_answer(question: Question, answer: Answer) -> Judgement:
+def judge_answer(question: Question, answer: Response) -> Judgement:
     """What an answer is worth: value, verdict and reasons. Never raises for anything a child said or typed."""
     return ACTIVITIES[question.activity].judge(question, answer)
 

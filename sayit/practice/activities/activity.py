@@ -6,7 +6,7 @@ from random import Random
 
 from sayit.numbers import Judgement, name
 from sayit.practice.path import Step
-from sayit.practice.question import Answer, Question
+from sayit.practice.question import Question, Response
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,7 +29,7 @@ class Activity:
     guess: float
     factor: float
     ask: Callable[[Step, tuple[int, ...], str], Question]
-    judge: Callable[[Question, Answer], Judgement]
+    judge: Callable[[Question, Response], Judgement]
     variants: Callable[[Step], tuple[str, ...]] = lambda step: ("",)
     suits: Callable[[int, str], bool] = lambda number, variant: True
     pair: Callable[[Step, int, Random], tuple[int, ...]] = lambda step, number, random: (number,)

@@ -9,8 +9,15 @@ from sayit.practice.question import Named, Question, said
 def _ask(step: Step, about: tuple[int, ...], variant: str) -> Question:
     (number,) = about
     return Question(
-        step.slug, "build", variant, about, (said("ask.build", number=Named(number, variant)),),
-        way="digits", value=number, form="digits", seconds=step.seconds * BUILD.factor,
+        step.slug,
+        "build",
+        variant,
+        about,
+        (said("ask.build", number=Named(number, variant)),),
+        way="digits",
+        value=number,
+        form="digits",
+        seconds=step.seconds * BUILD.factor,
     )
 
 

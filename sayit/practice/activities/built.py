@@ -2,12 +2,12 @@
 
 from sayit.numbers import Judgement, slips
 from sayit.practice.activities.judging import by_parent, unclear
-from sayit.practice.question import Answer, Question
+from sayit.practice.question import Question, Response
 
 _MOST_DIGITS = 24
 
 
-def built(question: Question, answer: Answer) -> Judgement:
+def built(question: Question, answer: Response) -> Judgement:
     """Digits (spaces and commas do not matter) against the question's value.
 
     Zeros in front are let pass: on a row of places the first may stay empty or

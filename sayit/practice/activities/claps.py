@@ -34,8 +34,14 @@ def _ask(step: Step, about: tuple[int, ...], variant: str) -> Question:
     (number,) = about
     counted = variant == "count"
     return Question(
-        step.slug, "claps", variant, about, (said(f"ask.claps-{variant}", number=Named(number, "explicit")),),
-        way="spoken", value=claps(number) if counted else number, form="any" if counted else "digits",
+        step.slug,
+        "claps",
+        variant,
+        about,
+        (said(f"ask.claps-{variant}", number=Named(number, "explicit")),),
+        way="spoken",
+        value=claps(number) if counted else number,
+        form="any" if counted else "digits",
         seconds=step.seconds * CLAPS.factor,
     )
 

@@ -13,8 +13,16 @@ SECONDS = 1.0
 def _ask(step: Step, about: tuple[int, ...], variant: str) -> Question:
     (number,) = about
     return Question(
-        step.slug, "glimpse", variant, about, (said("ask.glimpse"),),
-        way="spoken", value=number, form="any", seconds=step.seconds, show=Shown("dots", about, SECONDS),
+        step.slug,
+        "glimpse",
+        variant,
+        about,
+        (said("ask.glimpse"),),
+        way="spoken",
+        value=number,
+        form="any",
+        seconds=step.seconds,
+        show=Shown("dots", about, SECONDS),
     )
 
 

@@ -1,10 +1,10 @@
 """Judging spoken answers, told digits and choices; built digits are in ``built``."""
 
 from sayit.numbers import Judgement, Reading, judge, read, slips
-from sayit.practice.question import Answer, Question
+from sayit.practice.question import Question, Response
 
 
-def by_parent(question: Question, answer: Answer) -> Judgement | None:
+def by_parent(question: Question, answer: Response) -> Judgement | None:
     """The parent's own judgement where there is one."""
     if answer.verdict is None:
         return None
@@ -22,7 +22,7 @@ HOWEVER_NAMED = ("counted", "mixed-form", "made-up-word", "uncommon-name")
 """Where a quantity is asked for, not a name: counting up to it tells it, and so does a name that is not quite one."""
 
 
-def spoken(question: Question, answer: Answer, *, also: tuple[str, ...] = ()) -> Judgement:
+def spoken(question: Question, answer: Response, *, also: tuple[str, ...] = ()) -> Judgement:
     """A said number against the question's value and form.
 
     With form "any" either name is right. So is the number said in a way of ``also``, which the reasons
@@ -57,17 +57,17 @@ def _told(question: Question, reading: Reading, sure: bool) -> Judgement:
     return Judgement(question.value, "digits", reading.words, int(told), verdict, why)
 
 
-def quantity(question: Question, answer: Answer) -> Judgement:
+def quantity(question: Question, answer: Response) -> Judgement:
     """How many there are, however it is named; its digits one by one are no quantity."""
     return spoken(question, answer, also=HOWEVER_NAMED)
 
 
-def counted_on(question: Question, answer: Answer) -> Judgement:
+def counted_on(question: Question, answer: Response) -> Judgement:
     """A name that may be reached by counting."""
     return spoken(question, answer, also=("counted",))
 
 
-def chosen(question: Question, answer: Answer) -> Judgement:
+def chosen(question: Question, answer: Response) -> Judgement:
     """A number pointed at, or said in any way that tells which of the two is meant."""
     if parent := by_parent(question, answer):
         return parent

@@ -11,8 +11,15 @@ _STEP = {"next": 1, "before": -1, "ten-more": 10, "ten-less": -10}
 def _ask(step: Step, about: tuple[int, ...], variant: str) -> Question:
     (number,) = about
     return Question(
-        step.slug, "next-door", variant, about, (said(f"ask.{variant}", number=Named(number)),),
-        way="spoken", value=number + _STEP[variant], form="any", seconds=step.seconds * NEXT_DOOR.factor,
+        step.slug,
+        "next-door",
+        variant,
+        about,
+        (said(f"ask.{variant}", number=Named(number)),),
+        way="spoken",
+        value=number + _STEP[variant],
+        form="any",
+        seconds=step.seconds * NEXT_DOOR.factor,
     )
 
 

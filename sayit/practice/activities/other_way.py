@@ -10,8 +10,15 @@ def _ask(step: Step, about: tuple[int, ...], variant: str) -> Question:
     (number,) = about
     heard = "plain" if variant == "explicit" else "explicit"
     return Question(
-        step.slug, "other-way", variant, about, (said(f"ask.other-way-{variant}", number=Named(number, heard)),),
-        way="spoken", value=number, form=variant, seconds=step.seconds,
+        step.slug,
+        "other-way",
+        variant,
+        about,
+        (said(f"ask.other-way-{variant}", number=Named(number, heard)),),
+        way="spoken",
+        value=number,
+        form=variant,
+        seconds=step.seconds,
     )
 
 

@@ -9,8 +9,15 @@ from sayit.practice.question import Named, Question, said
 def _ask(step: Step, about: tuple[int, ...], variant: str) -> Question:
     (number,) = about
     return Question(
-        step.slug, "places", variant, about, (said("ask.places", number=Named(number)),),
-        way="spoken", value=number, form="digits", seconds=step.seconds * PLACES.factor,
+        step.slug,
+        "places",
+        variant,
+        about,
+        (said("ask.places", number=Named(number)),),
+        way="spoken",
+        value=number,
+        form="digits",
+        seconds=step.seconds * PLACES.factor,
     )
 
 

@@ -9,9 +9,16 @@ from sayit.practice.question import Question, Shown, said
 def _ask(step: Step, about: tuple[int, ...], variant: str) -> Question:
     (number,) = about
     return Question(
-        step.slug, "read-out", variant, about, (said(f"ask.read-out-{variant}"),),
-        way="spoken", value=number, form=variant if differs(number) else "any",
-        seconds=step.seconds, show=Shown("digits", about),
+        step.slug,
+        "read-out",
+        variant,
+        about,
+        (said(f"ask.read-out-{variant}"),),
+        way="spoken",
+        value=number,
+        form=variant if differs(number) else "any",
+        seconds=step.seconds,
+        show=Shown("digits", about),
     )
 
 

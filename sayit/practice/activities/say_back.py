@@ -11,8 +11,15 @@ def _ask(step: Step, about: tuple[int, ...], variant: str) -> Question:
     # Where both names are one, either "form" is right.
     form = variant if differs(number) else "any"
     return Question(
-        step.slug, "say-back", variant, about, (said("ask.say-back", number=Named(number, variant)),),
-        way="spoken", value=number, form=form, seconds=step.seconds,
+        step.slug,
+        "say-back",
+        variant,
+        about,
+        (said("ask.say-back", number=Named(number, variant)),),
+        way="spoken",
+        value=number,
+        form=form,
+        seconds=step.seconds,
     )
 
 

@@ -4,7 +4,7 @@ from sayit.numbers import Judgement, Reading, read
 from sayit.practice.activities import judging
 from sayit.practice.activities.activity import Activity
 from sayit.practice.path import Step
-from sayit.practice.question import Answer, Named, Question, said
+from sayit.practice.question import Named, Question, Response, said
 
 _SIZE = {"tens": 10, "hundreds": 100}
 
@@ -12,8 +12,15 @@ _SIZE = {"tens": 10, "hundreds": 100}
 def _ask(step: Step, about: tuple[int, ...], variant: str) -> Question:
     (number,) = about
     return Question(
-        step.slug, "tens-in", variant, about, (said(f"ask.{variant}-in", number=Named(number)),),
-        way="spoken", value=number // _SIZE[variant], form="any", seconds=step.seconds,
+        step.slug,
+        "tens-in",
+        variant,
+        about,
+        (said(f"ask.{variant}-in", number=Named(number)),),
+        way="spoken",
+        value=number // _SIZE[variant],
+        form="any",
+        seconds=step.seconds,
     )
 
 
@@ -24,7 +31,7 @@ def _suits(number: int, variant: str) -> bool:
     return number >= size and (number % size == 0 or number < 100)
 
 
-def _judge(question: Question, answer: Answer) -> Judgement:
+def _judge(question: Question, answer: Response) -> Judgement:
     """How many, or "five tens", which the ear cannot tell from "five-ten"; "fifty" is only the number itself."""
     judged = judging.quantity(question, answer)
     if question.variant != "tens" or answer.verdict or not answer.words or not answer.sure:
@@ -32,7 +39,9 @@ def _judge(question: Question, answer: Answer) -> Judgement:
     reading = answer.words if isinstance(answer.words, Reading) else read(answer.words)
     counted_in_tens = reading.form == "explicit" and reading.places[:1] == (("ten", question.value),)
     # "Twelve tens" is no name of a number.
-    twelve_tens = reading.reasons == ("two-numbers",) and reading.places == (("ten", 1),) and question.value in reading.others
+    twelve_tens = (
+        reading.reasons == ("two-numbers",) and reading.places == (("ten", 1),) and question.value in reading.others
+    )
     if counted_in_tens or twelve_tens:
         return Judgement(question.value, "any", judged.heard, question.value, "right", ())
     return judged

@@ -9,8 +9,15 @@ from sayit.practice.question import Named, Question, said
 def _ask(step: Step, about: tuple[int, ...], variant: str) -> Question:
     (number,) = about
     return Question(
-        step.slug, "to-ten", variant, about, (said("ask.to-ten", number=Named(number)),),
-        way="spoken", value=10 - number, form="any", seconds=step.seconds,
+        step.slug,
+        "to-ten",
+        variant,
+        about,
+        (said("ask.to-ten", number=Named(number)),),
+        way="spoken",
+        value=10 - number,
+        form="any",
+        seconds=step.seconds,
     )
 
 

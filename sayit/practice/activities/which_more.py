@@ -12,9 +12,15 @@ from sayit.practice.question import Named, Question, Shown, said
 def _ask(step: Step, about: tuple[int, ...], variant: str) -> Question:
     first, second = about
     return Question(
-        step.slug, "which-more", variant, about,
+        step.slug,
+        "which-more",
+        variant,
+        about,
         (said("ask.which-more", first=Named(first), second=Named(second)),),
-        way="choice", value=max(about), form="any", seconds=step.seconds * WHICH_MORE.factor,
+        way="choice",
+        value=max(about),
+        form="any",
+        seconds=step.seconds * WHICH_MORE.factor,
         show=Shown("digits", about),
     )
 

@@ -1,0 +1,41 @@
+"""Loading the listener while the greeting is spoken."""
+
+from collections.abc import Callable
+from threading import Thread
+
+from sayit.hearing.listener import Listener
+
+
+class Loading:
+    """Runs ``load`` in the background once started; calling this waits for the listener, or raises what went wrong."""
+
+    def __init__(self, load: Callable[[], Listener]) -> None:
+        self._load = load
+        self._listener: Listener | None = None
+        self._error: Exception | None = None
+        # A daemon, so that Ctrl-C in the greeting does not wait for the weights.
+        self._thread = Thread(target=self._run, name="load listener", daemon=True)
+
+    def start(self) -> None:
+        """Begin; once is enough."""
+        if self._thread.ident is None:
+            self._thread.start()
+
+    @property
+    def ready(self) -> bool:
+        """Whether a call gives the listener, or raises, without waiting."""
+        return self._listener is not None or self._error is not None
+
+    def __call__(self) -> Listener:
+        self.start()
+        self._thread.join()
+        if self._error is not None:
+            raise self._error
+        assert self._listener is not None
+        return self._listener
+
+    def _run(self) -> None:
+        try:
+            self._listener = self._load()
+        except Exception as error:
+            self._error = error

@@ -1,0 +1,48 @@
+"""Saying phrases of the bank aloud, or showing them where there is no voice."""
+
+from collections.abc import Callable, Sequence
+from random import Random
+
+from sayit.practice.question import Said
+from sayit.sitting.events import Event, Notice, Speaking
+from sayit.speaking.phrases import Bank
+from sayit.speaking.utterance import Utterance
+from sayit.speaking.voice import Voice
+
+
+class Speaker:
+    """Says what the practice wants said; a voice that fails is told once and then left out."""
+
+    def __init__(
+        self,
+        bank: Bank,
+        voice: Voice,
+        *,
+        random: Random,
+        report: Callable[[Event], None],
+        child: str = "",
+    ) -> None:
+        self._bank = bank
+        self._voice = voice
+        self._random = random
+        self._report = report
+        self._child = child
+
+    @property
+    def aloud(self) -> bool:
+        """Whether the child hears what is said; else somebody must read it to them."""
+        return bool(self._voice)
+
+    def say(self, phrases: Sequence[Said]) -> str:
+        """Say or show ``phrases`` and return their words when they are over."""
+        utterances = [self._utterance(phrase) for phrase in phrases]
+        for utterance in utterances:
+            aloud = self.aloud
+            self._report(Speaking(utterance.text, aloud))
+            if aloud and not self._voice.say(utterance) and self._voice.trouble:
+                self._report(Notice("voice-lost", self._voice.trouble))
+        return " ".join(utterance.text for utterance in utterances)
+
+    def _utterance(self, phrase: Said) -> Utterance:
+        numbers = {blank: named.words for blank, named in phrase.values}
+        return self._bank.choose(phrase.key, self._random, child=self._child, **numbers)

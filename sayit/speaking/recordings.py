@@ -1,0 +1,110 @@
+"""A parent's own voice: recorded phrases and number words that replace the machine's."""
+
+from __future__ import annotations
+
+import os
+import re
+from collections.abc import Iterable
+from difflib import get_close_matches
+from pathlib import Path
+
+import numpy as np
+
+from sayit.errors import SayitError
+from sayit.sound.audio import load
+from sayit.speaking.phrases import RENAMED
+
+__all__ = ["NUMBER_WORDS", "Recordings", "open_recordings"]
+
+NUMBER_WORDS = tuple(
+    "zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen "
+    "sixteen seventeen eighteen nineteen twenty thirty forty fifty sixty seventy eighty ninety "
+    "hundred thousand and".split()
+)
+"""The words that piece together every name of a number from 0 to 999,999 in both forms."""
+
+_ENDINGS = (".wav", ".flac", ".ogg")
+
+
+class Recordings:
+    """The folder ``recorded/``: ``phrases/ask.say-back-1a.wav``, ``words/four.wav`` and so on.
+
+    Sound files are WAV, FLAC or OGG.  They are read on first use and kept.
+    """
+
+    def __init__(self, folder: str | os.PathLike[str], rate: int) -> None:
+        self.folder = Path(folder)
+        self._rate = rate
+        self._phrases = _listed(self.folder / "phrases")
+        self._words = _listed(self.folder / "words")
+        self._read: dict[Path, np.ndarray] = {}
+
+    def phrase(self, slot: str | None) -> np.ndarray | None:
+        """The recording of a stretch of text, or None.  SayitError for a file that cannot be read."""
+        return self._sound(self._phrases.get(slot)) if slot else None
+
+    def words(self, words: str) -> list[list[np.ndarray]] | None:
+        """The recordings that make up number words, a list for each word, or None if one is lacking.
+
+        "four-ten" is one recording of that name where there is one, else "four"
+        and "ten".
+        """
+        found: list[list[np.ndarray]] = []
+        for word in words.lower().split():
+            names = [word] if word in self._words else word.split("-")
+            paths = [self._words.get(name) for name in names]
+            if not all(paths):
+                return None
+            found.append([self._sound(path) for path in paths])
+        return found or None
+
+    def missing_words(self) -> tuple[str, ...]:
+        """Number words still to be recorded before any number is said in the parent's voice."""
+        return tuple(word for word in NUMBER_WORDS if word not in self._words)
+
+    def strays(self, slots: Iterable[str]) -> tuple[str, ...]:
+        """One line for each file in ``phrases/`` whose name belongs to no phrase of the bank."""
+        slots = list(slots)
+        lines = []
+        for name, path in self._phrases.items():
+            if name not in slots:
+                lines.append(f"{path} belongs to no phrase and is not used. {_instead(name, slots, path.suffix)}")
+        return tuple(lines)
+
+    def _sound(self, path: Path | None) -> np.ndarray | None:
+        if path is None:
+            return None
+        if path not in self._read:
+            sound = load(path, self._rate)
+            if not np.abs(sound).max() > 0:
+                raise SayitError(f"{path} holds only silence: record it again, or take it away.")
+            self._read[path] = sound
+        return self._read[path]
+
+
+def open_recordings(rate: int, folder: str | os.PathLike[str] | None = None) -> Recordings:
+    """The parent's recordings at ``rate`` Hz, by default those in the prompts folder; may be empty."""
+    if folder is None:
+        from sayit import paths
+
+        folder = paths.prompts() / "recorded"
+    return Recordings(folder, rate)
+
+
+def _instead(name: str, slots: list[str], ending: str) -> str:
+    """What to do about a recording whose name belongs to no phrase."""
+    for former, now in RENAMED.items():
+        if now and (match := re.fullmatch(rf"{former}(-\d+[a-z]?)", name)) and now + match[1] in slots:
+            return f"Its phrase has another name now: call it {now}{match[1]}{ending}."
+    near = get_close_matches(name, slots, n=1)
+    return f"Did you mean {near[0]}{ending}?" if near else "See the list in prompts/README.md."
+
+
+def _listed(folder: Path) -> dict[str, Path]:
+    if not folder.is_dir():
+        return {}
+    return {
+        path.stem.lower(): path
+        for path in sorted(folder.iterdir(), reverse=True)
+        if path.suffix.lower() in _ENDINGS and path.is_file()
+    }

@@ -1,0 +1,88 @@
+"""What is to be said: plain text, and numbers whose parts must be heard apart."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+__all__ = ["Group", "Part", "Utterance", "groups", "number", "text"]
+
+Kind = Literal["text", "number"]
+Pause = Literal["joint", "thousand"]
+
+_STOPS = ".!?"
+_BREATHS = ",;:"
+_TENS_END = "-ten"
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """A stretch of one kind.
+
+    ``slot`` is the name, without folder and ending, of the recording that may
+    stand in for a stretch of text.  ``mark`` is the punctuation that follows a
+    number: it sets the melody of the last word and the pause after it.
+    """
+
+    words: str
+    kind: Kind = "text"
+    slot: str | None = None
+    mark: str = ""
+
+    @property
+    def ends(self) -> Literal["stop", "breath", ""]:
+        """How the part ends: with a full stop or the like, with a comma or the like, or running on."""
+        last = (self.words + self.mark).rstrip()[-1:]
+        return "stop" if last in _STOPS and last else "breath" if last in _BREATHS and last else ""
+
+
+@dataclass(frozen=True, slots=True)
+class Utterance:
+    """What is said in one go: ``text`` as a screen shows it, ``parts`` as a voice says it."""
+
+    text: str
+    parts: tuple[Part, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Words of a number said in one breath, and the pause that comes before the next."""
+
+    words: str
+    pause: Pause | None
+
+
+def text(words: str, slot: str | None = None) -> Utterance:
+    """An utterance of plain text."""
+    return Utterance(words, (Part(words, slot=slot),))
+
+
+def number(name: str, mark: str = ".") -> Utterance:
+    """An utterance that is one number's name, in either form ("four-ten five", "forty-five")."""
+    return Utterance(name, (Part(name, "number", mark=mark),))
+
+
+def groups(name: str) -> tuple[Group, ...]:
+    """Split a number's name where a listener must hear one part end and the next begin.
+
+    "four-ten five" is ``four-ten | five`` and "three hundred four-ten five
+    thousand two-ten" is ``three hundred | four-ten | five thousand || two-ten``:
+    after "thousand" the pause is the longer one, so that what it counts stays
+    together.  A plain name is parted after "thousand" only: "forty-five" has no
+    joint to show, and "hundred and" would fall apart.
+    """
+    words = name.replace(",", " ").split()
+    explicit = any(word.endswith(_TENS_END) for word in words)
+    found: list[Group] = []
+    breath: list[str] = []
+    for word, after in zip(words, [*words[1:], None]):
+        breath.append(word)
+        if after is None:
+            found.append(Group(" ".join(breath), None))
+        elif word == "thousand":
+            found.append(Group(" ".join(breath), "thousand"))
+            breath = []
+        elif explicit and after not in ("hundred", "thousand") and (word == "hundred" or word.endswith(_TENS_END)):
+            found.append(Group(" ".join(breath), "joint"))
+            breath = []
+    return tuple(found)

@@ -1,0 +1,226 @@
+"""Saying things: the parent's recordings where there are any, else the machine's voice."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import numpy as np
+
+from sayit.errors import SayitError
+from sayit.sound.audio import save
+from sayit.sound.level import SILENCE, active_dbfs
+from sayit.speaking.playback import NoLoudspeaker, loudspeaker, play
+from sayit.speaking.recordings import Recordings, open_recordings
+from sayit.speaking.synthesis import NoVoice, Synthesiser, open_synthesiser
+from sayit.speaking.utterance import Group, Part, Utterance, groups, text
+
+__all__ = ["SPOKEN_RATE", "Voice", "VoiceSettings", "open_voice"]
+
+SPOKEN_RATE = 22_050
+"""Samples a second of all speech that goes out: what espeak-ng makes."""
+
+_LOUDEST = -20.0
+_PEAK = 10 ** (-1.5 / 20)
+_WORD_GAP = 0.06
+_TRIM_BELOW_PEAK = 45.0
+_TRIM_KEEP = 0.02
+_FADE = 0.005
+
+
+@dataclass(frozen=True, slots=True)
+class VoiceSettings:
+    """How the tool speaks.
+
+    ``rate`` is in words a minute as the system's voice counts them (80 to 220; one
+    of one syllable takes about half as long); ``volume`` is 0.05 to 1, where 1
+    is an active level of -20 dBFS and each halving 6 dB less; ``joint`` is the
+    silence in seconds (0.1 to 1.5) between the parts of a number in the tens
+    way; ``voice`` names one of the system's voices.  Raises SayitError for a
+    value outside.
+    """
+
+    rate: int = 130
+    volume: float = 0.6
+    joint: float = 0.25
+    voice: str | None = None
+
+    def __post_init__(self) -> None:
+        for name, value, low, high, unit in (
+            ("rate", self.rate, 80, 220, "words a minute"),
+            ("volume", self.volume, 0.05, 1.0, ""),
+            ("joint", self.joint, 0.1, 1.5, "seconds"),
+        ):
+            if not low <= value <= high:
+                raise SayitError(f"The voice's {name} must be {low} to {high} {unit}".rstrip() + f", not {value}.")
+
+
+class Voice:
+    """Says utterances.  ``trouble`` is one line for the parent when it cannot be heard, else None.
+
+    A voice that cannot speak is false, and practice goes on with the text.
+    """
+
+    def __init__(
+        self,
+        settings: VoiceSettings,
+        recordings: Recordings,
+        synthesiser: Synthesiser | None,
+        trouble: str | None = None,
+        device: int | str | None = None,
+    ) -> None:
+        self.settings = settings
+        self.trouble = trouble
+        self.name = synthesiser.name if synthesiser else None
+        self._recordings = recordings
+        self._synthesiser = synthesiser
+        self._device = device
+
+    def __bool__(self) -> bool:
+        return self.trouble is None
+
+    def render(self, utterance: Utterance | str) -> np.ndarray:
+        """The utterance as mono ``float32`` samples at ``SPOKEN_RATE``.
+
+        Pauses between parts follow the punctuation; the parts of a number in
+        the tens way are ``settings.joint`` apart, and half as much again after
+        "thousand".  The level is that of ``settings.volume`` whatever the
+        recordings' own.  Raises NoVoice when a part is not recorded and the
+        machine has no voice, SayitError for a recording that cannot be read.
+        """
+        if isinstance(utterance, str):
+            utterance = text(utterance)
+        spoken: list[_Sound] = []
+        for part in utterance.parts:
+            spoken += self._number(part) if part.kind == "number" else [self._text(part)]
+        return _joined(_levelled(spoken, _LOUDEST + 20 * np.log10(self.settings.volume)))
+
+    def say(self, utterance: Utterance | str, *, stop: Callable[[], bool] | None = None) -> bool:
+        """Say it aloud and return when the sound has ended: true if it was heard to the end.
+
+        False when it cannot be heard (``trouble`` then tells why) or ``stop``
+        became true.  Never raises for want of a voice or a loudspeaker.
+        """
+        try:
+            samples = self.render(utterance)
+            heard = play(samples, SPOKEN_RATE, device=self._device, stop=stop)
+        except (NoVoice, NoLoudspeaker) as error:
+            self.trouble = self.trouble or str(error)
+            return False
+        return heard
+
+    def save(self, utterance: Utterance | str, path: str | os.PathLike[str]) -> float:
+        """Write what :meth:`say` would play to a WAV, FLAC or OGG file; seconds of sound written.
+
+        Raises NoVoice where the machine has no voice and SayitError where the
+        file cannot be written.
+        """
+        samples = self.render(utterance)
+        save(samples, path, SPOKEN_RATE)
+        return len(samples) / SPOKEN_RATE
+
+    def _text(self, part: Part) -> _Sound:
+        recorded = self._recordings.phrase(part.slot)
+        pause = {"stop": 0.45, "breath": 0.25, "": _WORD_GAP}[part.ends]
+        if recorded is not None:
+            return _Sound(_trimmed(recorded), pause, recorded=True)
+        return _Sound(self._synthesised(part.words), pause)
+
+    def _number(self, part: Part) -> list[_Sound]:
+        found = groups(part.words)
+        pieces = [self._recordings.words(group.words) for group in found]
+        recorded = all(pieces)
+        sounds: list[_Sound] = []
+        for group, words in zip(found, pieces):
+            pause = self._pause(group, part)
+            if recorded:
+                flat = [sound for word in words for sound in word]
+                sounds += [_Sound(_trimmed(sound), _WORD_GAP, recorded=True) for sound in flat]
+                sounds[-1].pause = pause
+            else:
+                mark = "," if group.pause else (part.mark or ",")
+                sounds.append(_Sound(self._synthesised(group.words + mark), pause))
+        return sounds
+
+    def _pause(self, group: Group, part: Part) -> float:
+        if group.pause == "joint":
+            return self.settings.joint
+        if group.pause == "thousand":
+            return self.settings.joint * 1.5
+        return {"stop": 0.45, "breath": 0.25, "": 0.1}[part.ends]
+
+    def _synthesised(self, words: str) -> np.ndarray:
+        if self._synthesiser is None:
+            raise NoVoice(self.trouble or "No voice on this machine.")
+        return _trimmed(self._synthesiser.render(words))
+
+
+@dataclass(slots=True)
+class _Sound:
+    samples: np.ndarray
+    pause: float
+    recorded: bool = False
+
+
+def open_voice(
+    settings: VoiceSettings | None = None,
+    *,
+    recordings: Recordings | None = None,
+    device: int | str | None = None,
+    aloud: bool = True,
+) -> Voice:
+    """The voice of this machine, with the parent's recordings.
+
+    Never fails for want of a voice or a loudspeaker: the voice is then false,
+    and its ``trouble`` is one line to show.  ``aloud`` false leaves the
+    loudspeaker out, for saving to files only.
+    """
+    settings = settings or VoiceSettings()
+    recordings = recordings if recordings is not None else open_recordings(SPOKEN_RATE)
+    trouble = None
+    try:
+        synthesiser = open_synthesiser(SPOKEN_RATE, settings.rate, settings.voice)
+    except NoVoice as error:
+        synthesiser, trouble = None, str(error)
+    if aloud and trouble is None:
+        try:
+            loudspeaker(device)
+        except NoLoudspeaker as error:
+            trouble = str(error)
+    return Voice(settings, recordings, synthesiser, trouble, device)
+
+
+def _trimmed(samples: np.ndarray) -> np.ndarray:
+    """Without the silence at either end, faded in and out over 5 ms so that no joint clicks."""
+    loud = np.flatnonzero(np.abs(samples) >= np.abs(samples).max(initial=0.0) * 10 ** (-_TRIM_BELOW_PEAK / 20))
+    if not loud.size:
+        return samples
+    keep = int(_TRIM_KEEP * SPOKEN_RATE)
+    cut = samples[max(0, loud[0] - keep) : loud[-1] + keep].copy()
+    ramp = min(int(_FADE * SPOKEN_RATE), len(cut) // 2)
+    fade = np.linspace(0.0, 1.0, ramp, dtype=np.float32)
+    cut[:ramp] *= fade
+    cut[len(cut) - ramp :] *= fade[::-1]
+    return cut
+
+
+def _levelled(sounds: list[_Sound], target: float) -> list[_Sound]:
+    """Bring all to ``target`` dBFS: each recording by itself, the machine's voice as a whole."""
+    own = [sound.samples for sound in sounds if not sound.recorded]
+    shared = active_dbfs(np.concatenate(own), SPOKEN_RATE) if own else SILENCE
+    for sound in sounds:
+        level = active_dbfs(sound.samples, SPOKEN_RATE) if sound.recorded else shared
+        if level > SILENCE:
+            sound.samples = sound.samples * np.float32(10 ** ((target - level) / 20))
+    return sounds
+
+
+def _joined(sounds: list[_Sound]) -> np.ndarray:
+    pieces: list[np.ndarray] = []
+    for sound in sounds:
+        silence = np.zeros(int(sound.pause * SPOKEN_RATE), dtype=np.float32)
+        pieces += [sound.samples, silence]
+    whole = np.concatenate(pieces[:-1]) if pieces else np.zeros(0, dtype=np.float32)
+    peak = float(np.abs(whole).max(initial=0.0))
+    return whole * np.float32(_PEAK / peak) if peak > _PEAK else whole
