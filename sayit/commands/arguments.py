@@ -5,9 +5,8 @@ import re
 from argparse import ArgumentParser
 
 from sayit.errors import SayitError
-from sayit.numbers.words import HIGHEST
+from sayit.numbers import FORMS, HIGHEST
 
-FORMS = ("plain", "explicit")
 _LIMIT = f"{HIGHEST:,}"
 _GROUPED = re.compile(r"\d+|\d{1,3}(,\d{3})+", re.ASCII)
 
@@ -35,6 +34,15 @@ def form(text: str) -> str:
     if text not in FORMS:
         raise SayitError(f"There is no form {text!r}: choose plain (forty-five) or explicit (four-ten five).")
     return text
+
+
+def forms(text: str) -> tuple[str, ...]:
+    """ "plain", "explicit" or "both", as the forms meant."""
+    if text == "both":
+        return FORMS
+    if text not in FORMS:
+        raise SayitError(f"There is no form {text!r}: choose plain (forty-five), explicit (four-ten five) or both.")
+    return (text,)
 
 
 def number_range(text: str) -> tuple[int, int]:

@@ -3,7 +3,7 @@
 from argparse import ArgumentParser, Namespace
 from dataclasses import asdict
 
-from sayit.commands.arguments import whole_number
+from sayit.commands.arguments import forms, whole_number
 
 
 def add(subparsers) -> ArgumentParser:
@@ -37,6 +37,9 @@ def add(subparsers) -> ArgumentParser:
         "--pace", type=float, metavar="FACTOR", help="stretch every time limit: 1.5 is half as much again"
     )
     parser.add_argument("--limit", type=whole_number, metavar="NUMBER", help="the largest number asked (9,999)")
+    parser.add_argument(
+        "--forms", type=forms, metavar="plain|explicit|both", help="the forms wanted from the child (both)"
+    )
     return parser
 
 
@@ -47,9 +50,9 @@ def run(args: Namespace) -> int:
     from sayit.errors import SayitError
     from sayit.practice.learner import Learner
     from sayit.practice.path import load_path
-    from sayit.store import delete_expired, open_record
+    from sayit.store import Child, delete_expired, open_record
     from sayit.store.arrangement import arrange, checked
-    from sayit.store.record import check_month
+    from sayit.store.checks import check_month
 
     now = datetime.now().astimezone()
     if args.step == "list":
@@ -68,7 +71,7 @@ def run(args: Namespace) -> int:
         check_month(month)
         if args.add is not None:
             # Refused before the child is in the record.
-            checked(args.add, Learner(step=load_path().slugs[0]), 0, wanted)
+            checked(Child(0, args.add, month, now), Learner(step=load_path().slugs[0]), wanted)
             child = record.add_child(args.add, at=now, birth_month=month)
         else:
             child = child_called(record, args.child)
@@ -89,12 +92,14 @@ def _wanted(args: Namespace) -> dict:
         "pace": args.pace,
         "limit": args.limit,
         "audio_days": args.keep_audio,
+        "forms": args.forms,
     }
     return {key: value for key, value in given.items() if value is not None}
 
 
 def _tell(args: Namespace, record, child) -> None:
     from sayit.commands.output import print_json
+    from sayit.numbers import FORMS
     from sayit.store.learning import learner_of
 
     learner = learner_of(record, child)
@@ -113,8 +118,9 @@ def _tell(args: Namespace, record, child) -> None:
         return
     audio = f"recordings kept for {child.keep_audio_days} days" if child.keep_audio_days else "no recordings kept"
     born = f", born {child.birth_month}" if child.birth_month else ""
+    wanted = "" if child.forms == FORMS else f", {child.forms[0]} names only"
     over = f", passes over {', '.join(learner.skipped)}" if learner.skipped else ""
-    print(f"{child.name}{born}: at {step.title} ({step.slug}){over}, {learner.answers:,} answers, {audio}")
+    print(f"{child.name}{born}: at {step.title} ({step.slug}){over}{wanted}, {learner.answers:,} answers, {audio}")
 
 
 def _steps(args: Namespace) -> int:

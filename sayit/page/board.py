@@ -7,14 +7,12 @@ what was there before it.
 from __future__ import annotations
 
 import threading
-from collections import deque
-from collections.abc import Callable
-from dataclasses import asdict
+from collections.abc import Callable, Mapping
+from dataclasses import asdict, dataclass, field, replace
 from typing import Any
 
-from sayit.numbers import Judgement
 from sayit.page.marks import marks_of
-from sayit.page.settings import Settings
+from sayit.page.views import answer_line, finished_view, shown_view
 from sayit.practice.question import Question
 from sayit.sitting.events import (
     Aimed,
@@ -22,25 +20,70 @@ from sayit.sitting.events import (
     Caught,
     Corrected,
     Event,
+    Finished,
     Judged,
     Listening,
     Note,
     Notice,
+    Opened,
     ParentNeeded,
     Speaking,
     TurnOf,
-    answer_dict,
 )
-from sayit.sitting.explain import reason_in_words, wanted_in_words
-from sayit.sitting.sit import Finished
-from sayit.store import Answer
+from sayit.sitting.explain import wanted_in_words
+from sayit.store.settings import Settings
 
-__all__ = ["Board"]
+__all__ = ["Board", "State"]
 
 _KEPT = 30
 _NOTICES = 6
+_PARTS = ("screen", "microphone", "recogniser", "voice")
 
-# Signs of the child's screen: rest, speaks, turn, heard, again, adult.
+Line = dict[str, Any]
+
+
+@dataclass(frozen=True, slots=True)
+class State:
+    """All that both pages draw.
+
+    ``phase`` is "idle", "running" or "finished", ``sign`` that of the child's screen ("rest", "speaks", "turn", "heard", "again" or
+    "adult"). ``seats`` are the children of the sitting by their number in the record, ``child`` is whose turn it is, ``handing`` is
+    True while the turn passes. ``asking`` is True until the open question was answered, ``glimpse`` tells one showing from
+    the next, ``reveal`` are the digits shown after the answer. ``began`` is in seconds since 1970. ``again`` is True after an
+    answer that was not clear.
+    """
+
+    settings: Settings
+    phase: str = "idle"
+    sign: str = "rest"
+    child: str = ""
+    children: tuple[str, ...] = ()
+    seats: Mapping[int, str] = field(default_factory=dict)
+    handing: bool = False
+    aims: tuple[dict[str, str], ...] = ()
+    voices: tuple[str, ...] = ()
+    outlook: Mapping[str, Any] | None = None
+    arrangement: Mapping[str, Any] | None = None
+    looking: bool = False
+    place: Mapping[str, Any] | None = None
+    caption: str = ""
+    aloud: bool = True
+    needed: str = ""
+    question: Question | None = None
+    attempt: int = 1
+    asked: int = 0
+    asking: bool = False
+    glimpse: int | None = None
+    reveal: str = ""
+    finished: Mapping[str, Any] | None = None
+    began: float | None = None
+    test: Mapping[str, Any] = field(default_factory=lambda: {"state": "none"})
+    parts: Mapping[str, Mapping[str, Any]] = field(
+        default_factory=lambda: {part: {"ok": None, "text": ""} for part in _PARTS}
+    )
+    answers: tuple[Line, ...] = ()
+    notices: tuple[dict[str, str], ...] = ()
+    again: bool = False
 
 
 class Board:
@@ -49,85 +92,66 @@ class Board:
     def __init__(self, settings: Settings, changed: Callable[[], None]) -> None:
         self._lock = threading.RLock()
         self._changed = changed
-        self.settings = settings
-        self.phase = "idle"
-        self.sign = "rest"
-        self.child = ""
-        self.children: tuple[str, ...] = ()
-        self.seats: dict[int, str] = {}
-        self.handing = False
-        self.aims: list[dict[str, str]] = []
-        self.voices: tuple[str, ...] = ()
-        self.outlook: dict[str, Any] | None = None
-        self.arrangement: dict[str, Any] | None = None
-        self.looking = False
-        self.place: dict[str, Any] | None = None
-        self.caption = ""
-        self.aloud = True
-        self.needed = ""
-        self.question: Question | None = None
-        self.attempt = 1
-        self.asked = 0
-        self.asking = False
-        self.glimpse: int | None = None
-        self.reveal = ""
-        self.finished: dict[str, Any] | None = None
-        self.began: float | None = None
-        self.test: dict[str, Any] = {"state": "none"}
-        self.parts = {part: {"ok": None, "text": ""} for part in ("screen", "microphone", "recogniser", "voice")}
-        self._again = False
-        self._answers: deque[dict[str, Any]] = deque(maxlen=_KEPT)
-        self._notices: deque[dict[str, str]] = deque(maxlen=_NOTICES)
+        self.state = State(settings)
+
+    @property
+    def settings(self) -> Settings:
+        """The household's settings."""
+        return self.state.settings
+
+    @property
+    def running(self) -> bool:
+        """Whether a sitting goes on."""
+        return self.state.phase == "running"
 
     def change(self, **values: Any) -> None:
-        """Set what is given and tell the pages."""
+        """Set fields of ``State`` and tell the pages; TypeError for a field that there is not."""
         with self._lock:
-            for name, value in values.items():
-                setattr(self, name, value)
+            self._set(**values)
         self._changed()
 
     def part(self, name: str, ok: bool | None, text: str) -> None:
-        """How a part is: ``ok`` None while it is not known yet."""
+        """How a part is: ``ok`` None while it is not known yet. KeyError for a part that there is not."""
         with self._lock:
-            if self.parts[name] == {"ok": ok, "text": text}:
+            if self.state.parts[name] == {"ok": ok, "text": text}:
                 return
-            self.parts[name] = {"ok": ok, "text": text}
+            self._set(parts={**self.state.parts, name: {"ok": ok, "text": text}})
         self._changed()
 
     def notice(self, kind: str, text: str) -> None:
         """Put a line before the parent; one of each kind, the latest."""
         with self._lock:
-            self._forget(kind)
-            self._notices.appendleft({"kind": kind, "text": text})
+            others = tuple(line for line in self.state.notices if line["kind"] != kind)
+            self._set(notices=({"kind": kind, "text": text}, *others)[:_NOTICES])
         self._changed()
 
     def forget(self, kind: str) -> None:
         """Take the line of that kind away."""
         with self._lock:
-            self._forget(kind)
+            self._set(notices=tuple(line for line in self.state.notices if line["kind"] != kind))
         self._changed()
 
-    def begin(self, seats: dict[int, str], began: float, *, looking: bool = False) -> None:
+    def begin(self, seats: Mapping[int, str], began: float, *, looking: bool = False) -> None:
         """A sitting of these children (number in the record and name) begins, ``looking`` for a place on the path or not.
 
         ``began`` is the time of day in seconds since 1970.
         """
         with self._lock:
-            self._answers.clear()
-            self._notices.clear()
-            self._again = False
-            self.phase, self.sign, self.seats, self.began = "running", "rest", dict(seats), began
-            self.child, self.handing, self.aims = next(iter(seats.values())), False, []
-            self.question, self.reveal, self.needed, self.finished = None, "", "", None
-            self.asked, self.place, self.looking = 0, None, looking
-        self._changed()
-
-    def opening(self, question: Question, attempt: int) -> None:
-        """The question that is about to be said."""
-        with self._lock:
-            self.question, self.attempt, self.reveal, self.needed = question, attempt, "", ""
-            self.asked += attempt == 1
-            self.asking, self.glimpse, self.handing = True, None, False
+            now = self.state
+            self.state = State(
+                now.settings,
+                phase="running",
+                child=next(iter(seats.values())),
+                seats=dict(seats),
+                began=began,
+                looking=looking,
+                children=now.children,
+                voices=now.voices,
+                outlook=now.outlook,
+                arrangement=now.arrangement,
+                test=now.test,
+                parts=now.parts,
+            )
         self._changed()
 
     def see(self, event: Event) -> None:
@@ -136,136 +160,88 @@ class Board:
             self._take(event)
         self._changed()
 
+    def _set(self, **values: Any) -> None:
+        self.state = replace(self.state, **values)
+
     def _take(self, event: Event) -> None:
+        now = self.state
         match event:
             case Aimed(child=child, aim=aim, why=why):
-                self.aims.append({"child": child, "aim": aim, "why": why})
+                self._set(aims=(*now.aims, {"child": child, "aim": aim, "why": why}))
             case TurnOf(child=child):
-                self.child, self.handing = child, True
-                self.question, self.reveal, self.asking = None, "", False
+                self._set(child=child, handing=True, question=None, reveal="", asking=False)
+            case Opened(question=question, attempt=attempt):
+                self._set(
+                    question=question, attempt=attempt, asked=now.asked + (attempt == 1), asking=True,
+                    reveal="", needed="", glimpse=None, handing=False,
+                )  # fmt: skip
             case Speaking(words=words, aloud=aloud):
-                self.caption, self.aloud = words, aloud
-                self.sign = "again" if self._again else "speaks"
-            case Asked():
-                self._again = False
-                if self.question and self.question.show and self.question.show.seconds:
-                    self.glimpse = self.asked * 10 + self.attempt
+                self._set(caption=words, aloud=aloud, sign="again" if now.again else "speaks")
+            case Asked(question=question):
+                shown = question.show and question.show.seconds
+                self._set(again=False, glimpse=now.asked * 10 + now.attempt if shown else now.glimpse)
             case Listening():
-                self.sign, self.needed, self._again = "turn", "", False
+                self._set(sign="turn", needed="", again=False)
             case Caught():
-                self.sign = "heard"
+                self._set(sign="heard")
             case Judged(answer=answer, judgement=judgement):
-                self._again = answer.verdict == "unclear"
-                self.needed, self.asking = "", False
-                if not self._again:
-                    self.reveal = _reveal(answer)
-                self._answers.appendleft(_line(answer, judgement, self.seats if len(self.seats) > 1 else {}))
-            case Note(text=text):
-                if self._answers:
-                    self._answers[0]["note"] = text
+                again = answer.verdict == "unclear"
+                line = answer_line(answer, judgement, now.seats if len(now.seats) > 1 else {})
+                # The right digits, shown after every answer alike while they are said.
+                reveal = now.reveal if again else str(answer.asked)
+                self._set(again=again, needed="", asking=False, reveal=reveal, answers=(line, *now.answers)[:_KEPT])
+            case Note(text=text) if now.answers:
+                self._set(answers=({**now.answers[0], "note": text}, *now.answers[1:]))
             case Corrected(answer=answer):
-                self._again = False
-                for line in self._answers:
-                    if line["id"] == answer.id:
-                        line["override"] = answer.override
+                own = {"override": answer.override}
+                lines = tuple({**line, **own} if line["id"] == answer.id else line for line in now.answers)
+                self._set(again=False, answers=lines)
             case ParentNeeded(why=why):
-                self.needed, self.sign = why, "adult"
+                self._set(needed=why, sign="adult")
             case Notice(kind=kind, text=text):
-                self._forget(kind)
-                self._notices.appendleft({"kind": kind, "text": text})
+                self.notice(kind, text)
             case Finished():
-                self.phase, self.sign, self.caption, self.needed = "finished", "rest", "", ""
-                self.question, self.reveal, self.asking, self.handing = None, "", False, False
-                told = [share.told for share in event.shares]
-                self.finished = event.to_dict()
-                self.finished["children"] = [
-                    child | {"told": words} for child, words in zip(self.finished["children"], told)
-                ]
-
-    def _forget(self, kind: str) -> None:
-        for line in [line for line in self._notices if line["kind"] == kind]:
-            self._notices.remove(line)
+                self._set(
+                    phase="finished", sign="rest", caption="", needed="", question=None, reveal="", asking=False,
+                    handing=False, finished=finished_view(event),
+                )  # fmt: skip
 
     def for_child(self) -> dict[str, Any]:
         """What the child's screen shows; nothing in it tells an answer before it was given."""
-        with self._lock:
-            question, show = self.question, None
-            sitting = tuple(self.seats.values()) if self.phase == "running" and len(self.seats) > 1 else ()
-            marks = marks_of(self.children, sitting) if sitting else {}
-            if question and question.show and self.asking:
-                show = {
-                    "kind": question.show.kind,
-                    "numbers": [str(number) for number in question.show.numbers],
-                    "dots": [[dot.x, dot.y, dot.group] for dot in question.show.dots()],
-                    "seconds": question.show.seconds,
-                    "glimpse": self.glimpse,
-                }
-            return {
-                "phase": self.phase,
-                "sign": self.sign,
-                "seats": [{"child": name, "mark": marks[name], "now": name == self.child} for name in sitting],
-                "handing": self.handing,
-                "caption": self.caption if self.settings.captions else "",
-                "show": show,
-                "way": question.way if question and self.asking else "spoken",
-                "number": self.asked * 10 + self.attempt,
-                "reveal": self.reveal,
-                "sound": self.settings.sound,
-                "keys": self.settings.keys,
-                "listening": self.phase == "running" or self.test["state"] == "listening",
-            }
+        now = self.state
+        question = now.question if now.asking else None
+        sitting = tuple(now.seats.values()) if self.running and len(now.seats) > 1 else ()
+        marks = marks_of(now.children, sitting) if sitting else {}
+        return {
+            "phase": now.phase,
+            "sign": now.sign,
+            "seats": [{"child": name, "mark": marks[name], "now": name == now.child} for name in sitting],
+            "handing": now.handing,
+            "caption": now.caption if now.settings.captions else "",
+            "show": question and question.show and shown_view(question.show, now.glimpse),
+            "way": question.way if question else "spoken",
+            "number": now.asked * 10 + now.attempt,
+            "reveal": now.reveal,
+            "sound": now.settings.sound,
+            "keys": now.settings.keys,
+            "listening": self.running or now.test["state"] == "listening",
+        }
 
     def for_desk(self) -> dict[str, Any]:
         """What the parent's desk shows."""
-        with self._lock:
-            question = self.question
-            return {
-                "phase": self.phase,
-                "sign": self.sign,
-                "child": self.child,
-                "children": list(self.children),
-                "marks": marks_of(self.children),
-                "seats": list(self.seats.values()),
-                "aims": list(self.aims),
-                "looking": self.looking,
-                "place": self.place,
-                "voices": list(self.voices),
-                "outlook": self.outlook,
-                "arrangement": self.arrangement,
-                "caption": self.caption,
-                "aloud": self.aloud,
-                "needed": self.needed,
-                "asked": self.asked,
-                "attempt": self.attempt,
-                "wanted": wanted_in_words(question.value, question.form) if question else "",
-                "activity": question.activity if question else "",
-                "answers": [dict(line) for line in self._answers],
-                "notices": [dict(line) for line in self._notices],
-                "parts": {name: dict(part) for name, part in self.parts.items()},
-                "settings": asdict(self.settings),
-                "finished": self.finished,
-                "began": self.began,
-                "test": dict(self.test),
-            }
-
-
-def _reveal(answer: Answer) -> str:
-    """The right digits, shown after every answer alike while they are said."""
-    return str(answer.asked)
-
-
-def _line(answer: Answer, judgement: Judgement, seats: dict[int, str]) -> dict[str, Any]:
-    if answer.judged_by == "parent":
-        why = "You judged it."
-    elif answer.verdict == "unclear" and answer.response_seconds is None:
-        why = "Nothing was heard."
-    else:
-        why = reason_in_words(judgement)
-    return {
-        **answer_dict(answer),
-        "child": seats.get(answer.child, ""),
-        "heard": answer.built if answer.built is not None else answer.heard,
-        "way": answer.way,
-        "wanted": wanted_in_words(answer.asked, answer.form),
-        "why": why,
-    }
+        now = self.state
+        question = now.question
+        alike = {
+            name: getattr(now, name)
+            for name in (
+                "phase", "sign", "child", "children", "aims", "looking", "place", "voices", "outlook", "arrangement",
+                "caption", "aloud", "needed", "asked", "attempt", "answers", "notices", "parts", "finished", "began", "test",
+            )
+        }  # fmt: skip
+        return alike | {
+            "marks": marks_of(now.children),
+            "seats": list(now.seats.values()),
+            "wanted": wanted_in_words(question.value, question.form) if question else "",
+            "activity": question.activity if question else "",
+            "settings": asdict(now.settings),
+        }

@@ -11,11 +11,13 @@ import numpy as np
 
 from sayit import paths
 from sayit.errors import SayitError
+from sayit.hearing.endpoint import EndRule
+from sayit.page.backstage import Backstage
 from sayit.sound.audio import save
 from sayit.speaking.phrases import open_bank
 from sayit.speaking.recordings import NUMBER_WORDS
 
-__all__ = ["Slot", "forget", "keep", "slot", "slots"]
+__all__ = ["OwnVoice", "Slot", "forget", "keep", "slot", "slots"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,3 +74,43 @@ def forget(wanted: Slot) -> None:
         wanted.path.unlink(missing_ok=True)
     except OSError as error:
         raise SayitError(f"{wanted.path} cannot be deleted ({error.strerror}): check who may write there.") from error
+
+
+_RULE = EndRule(patience=6.0, quiet=1.0, longest=12.0, before=0.2, after=0.2)
+
+
+class OwnVoice:
+    """The commands by which a parent records phrases and number words."""
+
+    def __init__(self, stage: Backstage) -> None:
+        self._stage = stage
+        self.commands = {"slots": self.tell, "record": self.record, "unrecord": self.unrecord}
+
+    def tell(self, message: dict[str, Any]) -> None:
+        """Tell the desks what can be recorded and what is."""
+        self._stage.tell_desks({"slots": [one.to_dict() for one in slots()]})
+
+    def record(self, message: dict[str, Any]) -> None:
+        """Record one of them."""
+        wanted = slot(message.get("slot_kind"), message.get("name"))
+        self._stage.free()
+        self._stage.board.change(test={"state": "listening", "own": wanted.words})
+        self._stage.work("own voice", lambda: self._take(wanted))
+
+    def unrecord(self, message: dict[str, Any]) -> None:
+        """Take one away again."""
+        forget(slot(message.get("slot_kind"), message.get("name")))
+        self.tell(message)
+
+    def _take(self, wanted: Slot) -> None:
+        try:
+            take = self._stage.listen_once(_RULE)
+            if take.voiced:
+                keep(wanted, take.samples)
+                text = f"Kept: “{wanted.words}”. Play it and listen."
+            else:
+                text = "No voice was heard: nothing was kept. Try again, a little nearer."
+        except SayitError as error:
+            text = str(error)
+        self._stage.board.change(test={"state": "own", "text": text})
+        self.tell({})

@@ -1,4 +1,4 @@
-"""Ears, voice and words for a sitting on the page."""
+"""Ears and voice for a sitting on the page."""
 
 from __future__ import annotations
 
@@ -8,39 +8,21 @@ from collections.abc import Callable, Iterator
 
 import numpy as np
 
-from sayit.hearing.capture import MicrophoneLost, Source
+from sayit.hearing.capture import Blocks, MicrophoneLost
 from sayit.hearing.endpoint import EndRule
 from sayit.page.screen import Screen, ScreenAway
-from sayit.page.settings import Settings
 from sayit.practice.question import Question
-from sayit.sitting.ears import TRIES, Settled, Sound, catch
+from sayit.sitting.ears import Complete, Hear, Sound, catch
 from sayit.sitting.events import Event, Listening, Speaking
 from sayit.speaking.playback import NoLoudspeaker
 from sayit.speaking.synthesis import NoVoice
 from sayit.speaking.utterance import Utterance
-from sayit.speaking.voice import SPOKEN_RATE, Voice, VoiceSettings, open_voice
+from sayit.speaking.voice import SPOKEN_RATE, SpokenVoice, VoiceSettings, open_voice
+from sayit.store.settings import Settings
 
-__all__ = ["Metered", "PageEars", "PageVoice", "end_rule", "english_voices", "loudness"]
+__all__ = ["Metered", "PageEars", "PageVoice", "loudness"]
 
 _FLOOR, _FULL = -60.0, -12.0
-
-
-def english_voices() -> tuple[str, ...]:
-    """Names of this machine's English voices; none where it has no speech system."""
-    try:
-        import pyttsx3
-
-        voices = pyttsx3.init().getProperty("voices") or []
-    except Exception:
-        # Drivers raise whatever their system does; the voice itself tells the parent what is wrong.
-        return ()
-    spoken = [voice for voice in voices if any(str(one).lower().startswith("en") for one in voice.languages or [])]
-    return tuple(dict.fromkeys(voice.name or voice.id for voice in spoken))
-
-
-def end_rule(settings: Settings) -> EndRule:
-    """The end rule that the parent set."""
-    return EndRule(patience=settings.patience, quiet=settings.quiet)
 
 
 def loudness(block: np.ndarray) -> float:
@@ -52,11 +34,12 @@ def loudness(block: np.ndarray) -> float:
 class Metered:
     """A source that tells ``meter`` the loudness of each block on its way."""
 
-    def __init__(self, source: Source | Screen, meter: Callable[[float], None]) -> None:
+    def __init__(self, source: Blocks, meter: Callable[[float], None]) -> None:
         self._source = source
         self._meter = meter
 
     def blocks(self) -> Iterator[np.ndarray]:
+        """The source's own blocks."""
         return self._told(self._source.blocks())
 
     def _told(self, blocks: Iterator[np.ndarray]) -> Iterator[np.ndarray]:
@@ -69,42 +52,46 @@ class PageEars:
     """Hears answers from ``source``.
 
     Where what was being heard became stale (the screen was reloaded, or ``restart`` was called), ``remind``
-    says the question again, and listening begins anew.
+    says the question again, and listening begins anew. A screen that went away is waited for by ``wait``, which is
+    False once it is given up.
     """
 
     source = "microphone"
 
     def __init__(
         self,
-        source: Source | Screen,
+        source: Blocks,
         rule: Callable[[], EndRule],
         meter: Callable[[float], None],
         remind: Callable[[], object] = lambda: None,
+        wait: Callable[[Callable[[], bool]], bool] = lambda interrupted: False,
     ) -> None:
-        self._source = source
         self._rule = rule
         self._metered = Metered(source, meter)
         self._remind = remind
+        self._wait = wait
         self._times = 0
 
     def restart(self) -> None:
         """What is being heard is stale (the machine slept): begin again."""
         self._times += 1
 
-    def tries(self, question: Question) -> int:
-        return TRIES
-
     def listen(
-        self, question: Question, attempt: int, interrupted: Callable[[], bool], settled: Settled | None = None
+        self, question: Question, attempt: int, interrupted: Callable[[], bool], hear: Hear, complete: Complete
     ) -> Sound | None:
+        """One answer, whatever the question."""
         while True:
             times = self._times
+
+            def stale(times: int = times) -> bool:
+                return times != self._times or interrupted()
+
             try:
-                sound = catch(self._metered, self._rule(), lambda: times != self._times or interrupted(), settled)
+                sound = catch(self._metered, self._rule(), stale, hear, complete)
                 if sound or times == self._times:
                     return sound
             except ScreenAway as away:
-                if not self._source.wait(interrupted):
+                if not self._wait(interrupted):
                     if interrupted():
                         return None
                     raise MicrophoneLost(str(away)) from away
@@ -125,7 +112,7 @@ class PageVoice:
         self._settings = settings
         self._screen = screen
         self._stop = stop
-        self._opened: tuple[VoiceSettings, Voice] | None = None
+        self._opened: tuple[VoiceSettings, SpokenVoice] | None = None
         self._lost: str | None = None
         self._last: Utterance | None = None
 
@@ -142,12 +129,13 @@ class PageVoice:
     def say(self, utterance: Utterance, *, stop: Callable[[], bool] | None = None) -> bool:
         """Say it and return when it has been heard; false where it was not, as ``Voice.say`` has it."""
         self._last = utterance
+        stop = stop or self._stop
         if self._screen is None:
-            return self._voice().say(utterance, stop=self._stop)
+            return self._voice().say(utterance, stop=stop)
         try:
             with self._one_at_a_time:
                 samples = self._voice().render(utterance)
-            return self._screen.play(samples, SPOKEN_RATE, self._stop)
+            return self._screen.play(samples, SPOKEN_RATE, stop)
         except (NoVoice, NoLoudspeaker) as error:
             self._lost = str(error)
             return False
@@ -159,7 +147,7 @@ class PageVoice:
             self.say(self._last)
             report(Listening())
 
-    def _voice(self) -> Voice:
+    def _voice(self) -> SpokenVoice:
         settings = self._settings()
         wanted = VoiceSettings(rate=settings.rate, volume=settings.volume, voice=settings.voice or None)
         if self._opened is None or self._opened[0] != wanted:

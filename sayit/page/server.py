@@ -289,7 +289,7 @@ def _from_screen(pages: _Pages, line: _Line, message: dict[str, Any] | bytes) ->
         case {"kind": "said", "number": str(number)}:
             desk.screen.said(number)
         case {"kind": "touched"}:
-            desk.hands.touched()
+            desk.touched()
         case {"kind": "placed", "digits": str(digits)}:
             desk.placed(digits)
         case {"kind": "choice"} if desk.board.settings.keys:

@@ -21,7 +21,8 @@ from sayit.errors import SayitError
 from sayit.practice.asking import ask
 from sayit.practice.path import FURTHEST
 from sayit.practice.question import Question
-from sayit.sitting.ears import Settled, Sound, catch
+from sayit.sitting.ears import Complete, Hear, Sound, catch
+from sayit.sitting.wishes import Given
 
 if TYPE_CHECKING:
     from sayit.hearing.endpoint import EndRule
@@ -80,17 +81,21 @@ class RecordedEars:
         self._files = {entry.question.key: entry.files for entry in recorded}
         self._rule = rule
 
-    def tries(self, question: Question) -> int:
-        return len(self._files[question.key])
-
     def listen(
-        self, question: Question, attempt: int, interrupted: Callable[[], bool], settled: Settled | None = None
+        self, question: Question, attempt: int, interrupted: Callable[[], bool], hear: Hear, complete: Complete
     ) -> Sound | None:
+        """The recording of this try."""
         from sayit.hearing.capture import FileMicrophone
 
         files = self._files[question.key]
         # "Again" from the parent may ask more often than there are recordings.
-        return catch(FileMicrophone(files[min(attempt, len(files)) - 1]), self._rule, interrupted, settled)
+        return catch(FileMicrophone(files[min(attempt, len(files)) - 1]), self._rule, interrupted, hear, complete)
+
+
+def given_by(recorded: tuple[Recorded, ...]) -> Given:
+    """The questions that recordings answer, each as often as there are tries."""
+    questions = tuple(entry.question for entry in recorded)
+    return Given(questions, {str(entry.question.key): len(entry.files) for entry in recorded})
 
 
 def _recorded(key: tuple[int, str, bool], tries: dict[int, Path]) -> Recorded:

@@ -1,4 +1,4 @@
-"""Where the child's answer comes from."""
+"""Where the child's spoken answer comes from."""
 
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -9,10 +9,15 @@ from sayit.practice.question import Question
 if TYPE_CHECKING:
     import numpy as np
 
-    from sayit.hearing.capture import Microphone, Source
+    from sayit.hearing.capture import Blocks
     from sayit.hearing.endpoint import EndRule
+    from sayit.hearing.heard import Heard
 
-Settled = Callable[["np.ndarray"], bool]
+Hear = Callable[["np.ndarray"], "Heard | None"]
+"""What is heard in samples, or None where the recogniser is not there yet."""
+
+Complete = Callable[["Heard"], bool]
+"""Whether nothing can follow what was heard."""
 
 TRIES = 3
 """How often a question is put before the parent is needed."""
@@ -23,63 +28,59 @@ class Sound:
     """One answer.
 
     ``samples`` are float32 mono at 16 kHz, empty where no voice was heard;
-    ``response_seconds`` is the time in seconds from the end of the prompt to the start of
-    the voice, or None. ``advice`` says what to do about a level that is not good, or is empty.
+    ``response_seconds`` is the time from the end of the prompt to the start of
+    the voice, or None. ``heard`` is what was heard in just these samples, where that was done while listening.
+    ``advice`` says what to do about a level that is not good, or is empty.
     """
 
     samples: "np.ndarray"
     response_seconds: float | None
+    heard: "Heard | None" = None
     advice: str = ""
 
 
 class Ears(Protocol):
-    """A source of answers; ``source`` is its name in the record."""
+    """A source of spoken answers; ``source`` is its name in the record."""
 
     source: str
 
-    def tries(self, question: Question) -> int:
-        """How often this question can be put before the parent is needed."""
-        ...
-
     def listen(
-        self, question: Question, attempt: int, interrupted: Callable[[], bool], settled: Settled | None = None
+        self, question: Question, attempt: int, interrupted: Callable[[], bool], hear: Hear, complete: Complete
     ) -> Sound | None:
         """One answer; None once ``interrupted()`` is true. ``MicrophoneLost`` when the source fails.
 
-        ``settled`` tells of samples whether they are an answer that nothing can follow.
+        In a pause ``hear`` is asked, and an answer that is ``complete`` is over then.
         """
         ...
 
 
 class MicrophoneEars:
-    """The open microphone of this machine."""
+    """The open microphone of this machine, or what else gives blocks of sound."""
 
     source = "microphone"
 
-    def __init__(self, microphone: "Microphone", rule: "EndRule") -> None:
+    def __init__(self, microphone: "Blocks", rule: "EndRule") -> None:
         self._microphone = microphone
         self._rule = rule
 
-    def tries(self, question: Question) -> int:
-        return TRIES
-
     def listen(
-        self, question: Question, attempt: int, interrupted: Callable[[], bool], settled: Settled | None = None
+        self, question: Question, attempt: int, interrupted: Callable[[], bool], hear: Hear, complete: Complete
     ) -> Sound | None:
-        return catch(self._microphone, self._rule, interrupted, settled)
+        """One answer, whatever the question."""
+        return catch(self._microphone, self._rule, interrupted, hear, complete)
 
 
 def catch(
-    source: "Source", rule: "EndRule", interrupted: Callable[[], bool], settled: Settled | None = None
+    source: "Blocks", rule: "EndRule", interrupted: Callable[[], bool], hear: Hear, complete: Complete
 ) -> Sound | None:
     """One answer from a source of sound, by the end rule; None once ``interrupted()`` is true."""
     from sayit.hearing.endpoint import listen, open_detector
     from sayit.sound.level import measure
 
-    take = listen(source.blocks(), open_detector(), rule, stop=interrupted, settled=settled)
+    take = listen(source.blocks(), open_detector(), rule, stop=interrupted, hear=hear, complete=complete)
     if take.why == "stopped":
         return None
     level = measure(take.captured)
     # A quiet room looks like a noisy one where nobody speaks; only a dead line is sure then.
-    doubtful = level.verdict != "good" if take.heard else level.verdict == "nothing"
-    return Sound(take.samples, take.onset_s, level.advice if doubtful else "")
+    doubtful = level.verdict != "good" if take.voiced else level.verdict == "nothing"
+    return Sound(take.samples, take.response_seconds, take.heard, level.advice if doubtful else "")

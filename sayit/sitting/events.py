@@ -1,9 +1,11 @@
 """What a turn reports while it goes on, for whatever shows it: a terminal, a page, a log."""
 
+from collections import Counter
 from dataclasses import dataclass
 from typing import Any
 
 from sayit.numbers import Judgement
+from sayit.practice.guide import met_in_words
 from sayit.practice.question import Question
 from sayit.store import Answer
 
@@ -48,6 +50,17 @@ class Speaking(Event):
 
     def to_dict(self) -> dict[str, Any]:
         return {"event": "speaking", "words": self.words, "aloud": self.aloud}
+
+
+@dataclass(frozen=True, slots=True)
+class Opened(Event):
+    """Try number ``attempt`` (from 1) of a question is about to be said; nothing of it was said yet."""
+
+    question: Question
+    attempt: int
+
+    def to_dict(self) -> dict[str, Any]:
+        return {"event": "opened", "question": self.question.key, "attempt": self.attempt}
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,6 +150,74 @@ class Notice(Event):
 
     def to_dict(self) -> dict[str, Any]:
         return {"event": "notice", "kind": self.kind, "text": self.text}
+
+
+@dataclass(frozen=True, slots=True)
+class Share:
+    """One child's part in a sitting that is over.
+
+    ``aim`` is the sentence that it was for, ``met`` how that went ("met", "nearly", "not yet", "not asked"),
+    ``because`` why the practice ended it ("" where it did not). All three are "" without a plan.
+    """
+
+    child: str
+    answers: tuple[Answer, ...]
+    aim: str = ""
+    met: str = ""
+    because: str = ""
+
+    def counts(self) -> dict[str, int]:
+        """How many answers came to each verdict that counts; those set aside as "set-aside"."""
+        return _counts(self.answers)
+
+    @property
+    def told(self) -> str:
+        """How the aim was met, and why it ended early where it did, for the parent; "" without a plan."""
+        if not self.met:
+            return ""
+        early = self.because.removeprefix("tiring: ") if self.because != "the time is up" else ""
+        return f"It ended early: {early}. {met_in_words(self.met)}" if early else met_in_words(self.met)
+
+
+@dataclass(frozen=True, slots=True)
+class Finished(Event):
+    """The sitting is over. ``answers`` are all that were judged, ``why`` is "asked", "time", "stopped" or "no-more".
+
+    ``shares`` are the children's parts, in the order of their seats.
+    """
+
+    answers: tuple[Answer, ...]
+    minutes: float
+    why: str
+    shares: tuple[Share, ...] = ()
+
+    def counts(self) -> dict[str, int]:
+        """How many answers came to each verdict that counts; those set aside as "set-aside"."""
+        return _counts(self.answers)
+
+    def to_dict(self) -> dict[str, Any]:
+        return {
+            "event": "finished",
+            "why": self.why,
+            "minutes": round(self.minutes, 2),
+            "answers": len(self.answers),
+            "verdicts": self.counts(),
+            "children": [
+                {
+                    "child": share.child,
+                    "answers": len(share.answers),
+                    "verdicts": share.counts(),
+                    "aim": share.aim,
+                    "aim_met": share.met,
+                    "because": share.because,
+                }
+                for share in self.shares
+            ],
+        }
+
+
+def _counts(answers: tuple[Answer, ...]) -> dict[str, int]:
+    return dict(Counter(answer.final or "set-aside" for answer in answers))
 
 
 def answer_dict(answer: Answer) -> dict[str, Any]:

@@ -1,4 +1,4 @@
-"""What a parent arranges for one child: where it goes on, what is passed over, how quickly and how far, what is recorded."""
+"""The one home of a child's settings: where it goes on, what is passed over, how quickly and how far, which forms, what is recorded."""
 
 from __future__ import annotations
 
@@ -9,12 +9,13 @@ from typing import Any
 from sayit.errors import SayitError
 from sayit.practice.learner import Learner
 from sayit.practice.path import FURTHEST, Path, load_path
+from sayit.store.checks import check_audio_days, check_forms
 from sayit.store.entries import Child
 from sayit.store.learning import learner_of
-from sayit.store.record import Record, check_audio_days
+from sayit.store.record import Record
 from sayit.store.sounds import delete_expired
 
-__all__ = ["Arrangement", "arrange", "checked"]
+__all__ = ["Arrangement", "arrange", "arrangement_of", "checked"]
 
 _PACES = (0.2, 5.0)
 """How far the time to answer can be shortened or stretched."""
@@ -26,13 +27,14 @@ _LOWEST = 10
 class Arrangement:
     """``skipped`` are steps passed over, in the path's order; ``pace`` stretches the time to answer.
 
-    ``limit`` is the largest number asked; recordings are kept for ``audio_days``, 0 for none.
+    ``limit`` is the largest number asked, ``forms`` are those wanted; recordings are kept for ``audio_days``, 0 for none.
     """
 
     step: str
     skipped: tuple[str, ...]
     pace: float
     limit: int
+    forms: tuple[str, ...]
     audio_days: int
 
     @property
@@ -40,10 +42,10 @@ class Arrangement:
         return load_path(self.limit)
 
 
-def checked(name: str, learner: Learner, audio_days: int, wanted: dict[str, Any]) -> Arrangement:
-    """What holds for the child ``name`` after ``wanted``: ``SayitError``, one line, where it makes no sense.
+def checked(child: Child, learner: Learner, wanted: dict[str, Any]) -> Arrangement:
+    """What holds for ``child`` after ``wanted``: ``SayitError``, one line, where it makes no sense.
 
-    ``wanted`` may hold ``step``, ``skipped``, ``pace``, ``limit`` and ``audio_days``; what it leaves out stays.
+    ``wanted`` may hold ``step``, ``skipped``, ``pace``, ``limit``, ``forms`` and ``audio_days``; what it leaves out stays.
     """
     limit = _limit(wanted.get("limit", learner.path.limit))
     path = load_path(limit)
@@ -51,17 +53,25 @@ def checked(name: str, learner: Learner, audio_days: int, wanted: dict[str, Any]
     over = _steps(wanted["skipped"]) if "skipped" in wanted else set(learner.skipped)
     skipped = tuple(slug for slug in path.slugs if slug in over)
     pace = _pace(wanted.get("pace", learner.pace))
-    days = wanted.get("audio_days", audio_days)
+    days = wanted.get("audio_days", child.keep_audio_days)
     check_audio_days(days)
+    forms = check_forms(wanted.get("forms", child.forms))
     if step in skipped:
-        raise SayitError(f"{path[step].title} is where {name} goes on: take it out of the steps passed over.")
-    return Arrangement(step, skipped, pace, limit, days)
+        raise SayitError(f"{path[step].title} is where {child.name} goes on: take it out of the steps passed over.")
+    return Arrangement(step, skipped, pace, limit, forms, days)
+
+
+def arrangement_of(record: Record, child: Child) -> Arrangement:
+    """What holds for ``child`` now."""
+    return checked(child, learner_of(record, child), {})
 
 
 def arrange(record: Record, child: Child, wanted: dict[str, Any], now: datetime) -> Arrangement:
     """Write what the parent arranged for ``child``; all of it is checked before anything is written."""
     learner = learner_of(record, child)
-    found = checked(child.name, learner, child.keep_audio_days, wanted)
+    found = checked(child, learner, wanted)
+    if found.forms != child.forms:
+        record.set_forms(child, found.forms)
     if found.audio_days != child.keep_audio_days:
         record.set_audio_days(child, found.audio_days)
         delete_expired(record, now)

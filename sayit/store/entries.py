@@ -3,6 +3,8 @@
 from dataclasses import dataclass
 from datetime import datetime
 
+from sayit.numbers import FORMS
+
 VERDICTS = ("right", "other-form", "wrong", "unclear")
 """How an answer can be judged."""
 
@@ -16,6 +18,7 @@ class Child:
 
     ``keep_audio_days`` is 0 unless the parent turned recordings on for this
     child; otherwise the number of days after which a recording is deleted.
+    ``forms`` are those wanted from the child.
     """
 
     id: int
@@ -23,6 +26,7 @@ class Child:
     birth_month: str | None
     created: datetime
     keep_audio_days: int = 0
+    forms: tuple[str, ...] = FORMS
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,7 +9,8 @@ from time import monotonic
 
 from sayit import paths
 from sayit.errors import SayitError
-from sayit.store.record import BUSY_SECONDS, _check, _connect, _told, open_record
+from sayit.store.opening import BUSY_SECONDS, check, connect, told
+from sayit.store.record import open_record
 
 
 def back_up(target: Path, path: Path | None = None) -> Path:
@@ -27,13 +28,13 @@ def back_up(target: Path, path: Path | None = None) -> Path:
         raise SayitError(f"{target} is there already: choose another name, it was left as it is.")
     if not target.parent.is_dir():
         raise SayitError(f"There is no folder {target.parent}: make it first, or choose another place.")
-    with _told(path):
-        _check(path)
+    with told(path):
+        check(path)
         part = target.with_name(f".{target.name}.part")
         try:
             part.unlink(missing_ok=True)
             os.close(os.open(part, os.O_CREAT | os.O_EXCL | os.O_RDWR, 0o600))
-            with closing(_connect(path, "ro")) as source, closing(_connect(part, "rw")) as copy:
+            with closing(connect(path, "ro")) as source, closing(connect(part, "rw")) as copy:
                 source.backup(copy)
                 # One file that can be carried away, without a log beside it.
                 copy.execute("PRAGMA journal_mode = DELETE")
@@ -67,15 +68,15 @@ def restore(source: Path, *, at: datetime, path: Path | None = None) -> Path | N
     if not source.stat().st_size:
         raise SayitError(f"{source} is empty, so it is no backup: nothing was changed.")
     try:
-        with _told(source):
-            _check(source)
+        with told(source):
+            check(source)
             _whole(source)
     except SayitError as error:
         raise SayitError(f"{source} is no backup that can be restored, nothing was changed. {error}") from error
     kept = _set_aside(path, at) if path.exists() else None
     try:
         open_record(path).close()
-        with _told(path), closing(_connect(source, "ro")) as backup, closing(_connect(path, "rw")) as record:
+        with told(path), closing(connect(source, "ro")) as backup, closing(connect(path, "rw")) as record:
             backup.backup(record, progress=_patient(path, BUSY_SECONDS))
     except SayitError as error:
         if kept:
@@ -109,7 +110,7 @@ def _set_aside(path: Path, at: datetime) -> Path:
         if not _damaged(error.__cause__):
             raise
         # It cannot be copied as a database, so the files themselves move.
-        with _told(path):
+        with told(path):
             for ending in ("-wal", "-shm", "-journal", ""):
                 if (file := path.with_name(path.name + ending)).exists():
                     os.replace(file, kept.with_name(kept.name + ending))
@@ -124,8 +125,8 @@ def _damaged(cause: BaseException | None) -> bool:
 
 
 def _whole(path: Path) -> None:
-    with closing(_connect(path, "ro")) as connection:
-        for check in ("integrity_check(1)", "foreign_key_check"):
+    with closing(connect(path, "ro")) as connection:
+        for check in ("integritycheck(1)", "foreign_key_check"):
             found = connection.execute(f"PRAGMA {check}").fetchall()
             if found and found[0][0] != "ok":
                 raise sqlite3.DatabaseError(f"{check.split('(')[0]}: {found[0][0]}")

@@ -1,9 +1,9 @@
 """Recordings of a child's answers: kept only where the parent said so, and only so many days."""
 
 import os
-import shutil
 import time
 from contextlib import suppress
+from dataclasses import replace
 from datetime import datetime, timedelta
 from pathlib import Path
 from secrets import token_hex
@@ -11,6 +11,8 @@ from typing import TYPE_CHECKING
 
 from sayit.errors import SayitError
 from sayit.store.entries import Answer, Child
+from sayit.store.folders import recordings_folder
+from sayit.store.rows import ANSWER_FIELDS, answer_of, stored
 
 if TYPE_CHECKING:
     import numpy as np
@@ -22,8 +24,7 @@ _WRITING_SECONDS = 600
 
 def folder(record: "Record", child: Child | None = None) -> Path:
     """Where recordings lie: beside the record, a folder for each child."""
-    place = record.path.parent / f"{record.path.stem}-recordings"
-    return place / str(child.id) if child else place
+    return recordings_folder(record.path, child)
 
 
 def keep_sound(record: "Record", answer: Answer, samples: "np.ndarray") -> Answer:
@@ -41,7 +42,7 @@ def keep_sound(record: "Record", answer: Answer, samples: "np.ndarray") -> Answe
     name = f"{child.id}/{answer.judged_at:%Y%m%dT%H%M%S}-{token_hex(4)}.flac"
     path = folder(record) / name
     # The row first: a file that no row names counts as left over.
-    named = record.set_recording(answer, name)
+    named = _set_recording(record, answer, name)
     try:
         path.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
         with open(os.open(path, os.O_CREAT | os.O_EXCL | os.O_WRONLY, 0o600), "wb") as file:
@@ -49,7 +50,7 @@ def keep_sound(record: "Record", answer: Answer, samples: "np.ndarray") -> Answe
     except (OSError, soundfile.SoundFileError) as error:
         with suppress(OSError):
             path.unlink()
-        record.set_recording(named, None)
+        _set_recording(record, named, None)
         raise SayitError(
             f"A recording of {child.name} could not be kept in {path.parent}: look whether the disk is full. "
             "The answer itself is kept."
@@ -66,22 +67,16 @@ def delete_expired(record: "Record", at: datetime) -> int:
     gone = 0
     for child in record.children():
         until = at - timedelta(days=child.keep_audio_days) if child.keep_audio_days else None
-        for answer in record.recorded(child, until):
+        for answer in _recorded(record, child, until):
             gone += _delete(place / answer.recording)
-            record.set_recording(answer, None)
+            _set_recording(record, answer, None)
     if not place.is_dir():
         return gone
-    named = {place / answer.recording for child in record.children() for answer in record.recorded(child)}
+    named = {place / answer.recording for child in record.children() for answer in _recorded(record, child)}
     for path in place.glob("*/*"):
         if path not in named and time.time() - path.stat().st_mtime > _WRITING_SECONDS:
             gone += _delete(path)
     return gone
-
-
-def delete_folder(record: "Record", child: Child) -> None:
-    """Delete all recordings of a child."""
-    if (place := folder(record, child)).is_dir():
-        shutil.rmtree(place)
 
 
 def _delete(path: Path) -> int:
@@ -94,3 +89,20 @@ def _delete(path: Path) -> int:
             f"A recording that is past its days cannot be deleted ({error.strerror}): delete {path} yourself."
         ) from error
     return 1
+
+
+def _set_recording(record: "Record", answer: Answer, recording: str | None) -> Answer:
+    """Note where the sound of an answer lies, or with None that it is gone."""
+    with record.change() as connection:
+        connection.execute("UPDATE answer SET recording = ? WHERE id = ?", (recording, answer.id))
+    return replace(answer, recording=recording)
+
+
+def _recorded(record: "Record", child: Child, until: datetime | None = None) -> tuple[Answer, ...]:
+    """Answers of a child whose sound was kept; with ``until`` those judged before."""
+    rows = record.rows(
+        f"SELECT {', '.join(ANSWER_FIELDS)} FROM answer "
+        "WHERE child = ? AND recording IS NOT NULL AND (? IS NULL OR judged_at < ?) ORDER BY id",
+        (child.id, stored(until), stored(until)),
+    )
+    return tuple(answer_of(row) for row in rows)

@@ -5,8 +5,8 @@ from collections import deque
 from collections.abc import Callable
 
 from sayit.practice.question import Question
+from sayit.sitting.hands import Placed
 from sayit.sitting.parent import Choice
-from sayit.sitting.placing import Placed
 from sayit.terminal.keys import BACK, ENTER, Keys
 
 __all__ = ["CHOICES", "KeyHands", "KeyParent"]
@@ -51,17 +51,16 @@ class KeyParent:
 
 
 class KeyHands:
-    """Digits typed by the child in answer to ``question``; ``show`` is told what stands there after each key.
+    """Digits typed by the child; ``show`` is told what stands there after each key.
 
     A number is ended by Enter; of two numbers the key 1 or 2 chooses.
     """
 
-    def __init__(self, parent: KeyParent, question: Question, show: Callable[[str], None]) -> None:
+    def __init__(self, parent: KeyParent, show: Callable[[str], None]) -> None:
         self._parent = parent
-        self._question = question
         self._show = show
 
-    def wait(self, interrupted: Callable[[], bool]) -> Placed | None:
+    def wait(self, question: Question, interrupted: Callable[[], bool]) -> Placed | None:
         """What is typed from now on; None once ``interrupted()`` is true."""
         typed: deque[tuple[str, float]] = deque()
         self._parent.typed = typed
@@ -71,9 +70,9 @@ class KeyHands:
                 while typed:
                     key, at = typed.popleft()
                     first = first or (at if key.isdigit() else None)
-                    if self._question.way == "choice":
+                    if question.way == "choice":
                         if key in ("1", "2"):
-                            return Placed(str(self._question.about[int(key) - 1]), at - began)
+                            return Placed(str(question.about[int(key) - 1]), at - began)
                     elif key == ENTER and digits:
                         return Placed(digits, first - began if first else None)
                     elif key == BACK:

@@ -9,7 +9,7 @@ import pytest
 
 from sayit import SayitError
 from sayit.store import back_up, open_record, restore
-from sayit.store import record as opening
+from sayit.store import opening
 from sayit.store.migrations import MIGRATIONS, migrate
 from tests.store.conftest import NOON
 

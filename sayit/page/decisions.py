@@ -1,0 +1,43 @@
+"""What the parent at the desk decides, on its way to the turn."""
+
+import queue
+
+from sayit.sitting.parent import Choice
+
+__all__ = ["DeskParent"]
+
+_CUTS = (Choice.AGAIN, Choice.SKIP, Choice.STOP)
+
+
+class DeskParent:
+    """The parent at the desk: decisions arrive from the server and are waited for by the turn."""
+
+    present = True
+
+    def __init__(self) -> None:
+        self._pressed: queue.SimpleQueue[Choice] = queue.SimpleQueue()
+        self._cut = False
+        self._ending = False
+
+    def end(self) -> None:
+        """The program ends: stop, and let nothing more be said."""
+        self._ending = True
+        self.press(Choice.STOP)
+
+    def press(self, choice: Choice) -> None:
+        """Decide."""
+        self._cut = self._cut or choice in _CUTS
+        self._pressed.put(choice)
+
+    def cuts(self) -> bool:
+        """Whether a decision waits that makes what is being said pointless."""
+        return self._cut or self._ending
+
+    def decide(self, seconds: float | None) -> Choice | None:
+        """The next decision, waiting at most ``seconds`` (0: only what is there, None: for as long as it takes)."""
+        try:
+            choice = self._pressed.get(timeout=seconds) if seconds else self._pressed.get(block=seconds is None)
+        except queue.Empty:
+            return None
+        self._cut = False
+        return choice

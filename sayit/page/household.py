@@ -1,0 +1,133 @@
+"""The desk's part for the children: who is there, what holds for each, what comes next, and the report."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from typing import Any
+
+from sayit.errors import SayitError
+from sayit.page.backstage import Backstage, in_background
+from sayit.practice.aims import aim_of
+from sayit.practice.plan import plan_week
+from sayit.practice.standing import standing
+from sayit.report import cards, figures_of, report_page
+from sayit.store import Child, Record
+from sayit.store.arrangement import Arrangement, arrange
+from sayit.store.learning import learner_of
+from sayit.store.settings import settings_of
+
+__all__ = ["Household", "arranged", "kept_in_words", "outlook"]
+
+WEEKS = 4
+"""The report at the desk is of so many weeks."""
+
+_HOW = {
+    "new": "not asked yet",
+    "shaky": "not sure yet",
+    "known": "known, not at once yet",
+    "fluent": "at once",
+}
+
+
+class Household:
+    """The commands about children."""
+
+    def __init__(self, stage: Backstage) -> None:
+        self._stage = stage
+        self.commands = {"add-child": self.add, "arrange": self.arrange}
+
+    def look(self) -> None:
+        """See which children there are and what the household set."""
+        with self._stage.record() as record:
+            names = tuple(child.name for child in record.children())
+            settings = settings_of(record)
+        self._stage.board.change(children=names, settings=settings)
+        self.look_ahead_soon()
+
+    def look_ahead_soon(self) -> None:
+        """See in the background what comes next for the child chosen."""
+        in_background("look ahead", self.look_ahead)
+
+    def look_ahead(self) -> None:
+        """See what comes next for the child chosen."""
+        found = holds = None
+        with self._stage.record() as record:
+            if child := record.child(self._stage.name) if self._stage.name else None:
+                found, holds = outlook(record, child, self._stage.here()), arranged(record, child, self._stage.here())
+        self._stage.board.change(outlook=found, arrangement=holds)
+
+    def report(self) -> str:
+        """The report of the last weeks, one page of HTML; ``SayitError`` for a child who never answered."""
+        with self._stage.record() as record:
+            child = self._child(record, self._stage.name)
+            return report_page(figures_of(record, child, weeks=WEEKS, now=self._stage.here()), invented=False)
+
+    def add(self, message: dict[str, Any]) -> None:
+        """Add a child, with whom the next sitting is."""
+        with self._stage.record() as record:
+            child = record.add_child(str(message.get("name", "")), at=self._stage.now())
+        self.look()
+        self._stage.set(child=child.name)
+        self.look_ahead_soon()
+
+    def arrange(self, message: dict[str, Any]) -> str:
+        """Let hold what the parent arranged for a child."""
+        wanted = message.get("values")
+        if not isinstance(wanted, dict):
+            raise SayitError("The page asked for something unknown: reload it.")
+        with self._stage.record() as record:
+            child = self._child(record, str(message.get("child", "")))
+            told = kept_in_words(child, arrange(record, child, wanted, self._stage.here()))
+        self.look_ahead_soon()
+        return told
+
+    @staticmethod
+    def _child(record: Record, name: str) -> Child:
+        child = record.child(name) if name else None
+        if child is None:
+            raise SayitError("Add a child first: a name or nickname.")
+        return child
+
+
+def arranged(record: Record, child: Child, now: datetime) -> dict[str, Any]:
+    """What holds for ``child`` as plain values; ``steps`` are those of its path, each with how it stands in words."""
+    learner = learner_of(record, child)
+    return {
+        "child": child.name,
+        "step": learner.step,
+        "skipped": [slug for slug in learner.skipped if slug in learner.path.slugs],
+        "pace": learner.pace,
+        "limit": learner.path.limit,
+        "forms": list(child.forms),
+        "audio_days": child.keep_audio_days,
+        "answers": learner.answers,
+        "steps": [
+            {"slug": step.slug, "title": step.title, "place": step.place, "how": _HOW[step.status]}
+            for step in standing(learner, now)
+        ],
+    }
+
+
+def kept_in_words(child: Child, found: Arrangement) -> str:
+    """What the parent just arranged, in a sentence."""
+    days = found.audio_days
+    recorded = f" Recordings are kept for {days} {'day' if days == 1 else 'days'}." if days else ""
+    return f"Kept: {child.name} goes on at “{found.path[found.step].title}” from the next sitting on.{recorded}"
+
+
+def outlook(record: Record, child: Child, now: datetime) -> dict[str, Any]:
+    """Today's aim and tomorrow's plan of a child, in plain sentences."""
+    learner = learner_of(record, child)
+    aim = aim_of(learner, now.timestamp())
+    (tomorrow,) = cards(plan_week(learner, now, days=1))
+    return {
+        "aim": aim.sentence,
+        "why": f"Because {aim.why}.",
+        "tomorrow": {
+            "aim": tomorrow.aim,
+            "why": tomorrow.why,
+            "lay_out": tomorrow.lay_out,
+            "say": tomorrow.say,
+            "minutes": tomorrow.minutes,
+        },
+    }

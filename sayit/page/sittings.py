@@ -1,0 +1,185 @@
+"""The desk's part for sittings: begin, decide, find a place, and come back after a sleep."""
+
+from __future__ import annotations
+
+from contextlib import ExitStack
+from typing import Any
+
+from sayit.errors import SayitError
+from sayit.hearing.capture import Microphone, MicrophoneLost
+from sayit.hearing.endpoint import EndRule
+from sayit.page.backstage import Backstage
+from sayit.page.decisions import DeskParent
+from sayit.page.household import Household, kept_in_words
+from sayit.page.senses import PageEars, PageVoice
+from sayit.sitting.devices import Devices
+from sayit.sitting.events import Event, Notice
+from sayit.sitting.found import Found, found_by, settle
+from sayit.sitting.hands import TouchHands
+from sayit.sitting.parent import Choice
+from sayit.sitting.setup import set_up
+from sayit.sitting.sit import sit
+from sayit.sitting.wishes import Free, Wishes
+from sayit.store import Child
+from sayit.store.arrangement import arrangement_of
+
+__all__ = ["Sittings"]
+
+
+class Sittings:
+    """The commands of a sitting; each sitting runs in a thread of its own."""
+
+    def __init__(self, stage: Backstage, household: Household) -> None:
+        self._stage = stage
+        self._household = household
+        self._ears: PageEars | None = None
+        self._found: Found | None = None
+        self.parent = DeskParent()
+        self.hands = TouchHands()
+        self.commands = {
+            "start": self.start,
+            "find": self.find,
+            "take-place": self.take_place,
+            "leave-place": self.leave_place,
+            "choice": self.choose,
+        }
+
+    def start(self, message: dict[str, Any]) -> None:
+        """Begin a sitting of the child chosen and of those who take turns with it."""
+        self._begin(self._wishes(), with_turns=True)
+
+    def find(self, message: dict[str, Any]) -> None:
+        """Look for the child's place."""
+        self._begin(Wishes(placing=True), with_turns=False)
+
+    def take_place(self, message: dict[str, Any]) -> str:
+        """Let the child go on at the place that was found."""
+        found = self._found
+        if not found or not found.answers:
+            raise SayitError("There is no place to take: look for it first.")
+        with self._stage.record() as record:
+            child = record.child(found.child.name)
+            if child is None or child.id != found.child.id:
+                raise SayitError(f"{found.child.name} is not in the record any more.")
+            settle(record, found)
+            told = kept_in_words(child, arrangement_of(record, child))
+        self.leave_place(message)
+        self._household.look_ahead()
+        return told
+
+    def leave_place(self, message: dict[str, Any]) -> None:
+        """Leave the child where it is."""
+        self._found = None
+        self._stage.board.change(place=None)
+
+    def choose(self, message: dict[str, Any]) -> None:
+        """What the parent decided."""
+        try:
+            choice = Choice(str(message.get("choice")))
+        except ValueError:
+            raise SayitError("The page asked for something unknown: reload it.") from None
+        if self._stage.board.running:
+            self.parent.press(choice)
+
+    def woke(self) -> None:
+        """The machine slept."""
+        if self._stage.board.running:
+            self._stage.screen.restart()
+            if self._ears:
+                self._ears.restart()
+            self._stage.board.notice("woke", "The machine slept. The open question is asked again; nothing is lost.")
+
+    def _wishes(self) -> Wishes:
+        settings = self._stage.board.settings
+        free = None if settings.plan else Free(settings.low, settings.high, settings.ways)
+        return Wishes(minutes=settings.minutes, free=free)
+
+    def _begin(self, wishes: Wishes, *, with_turns: bool) -> None:
+        stage = self._stage
+        if stage.busy():
+            raise SayitError("A sitting goes on already: stop it first.")
+        name = stage.name
+        if not name:
+            raise SayitError("Add a child first: a name or nickname.")
+        if stage.on_page and stage.screen.state == "closed":
+            raise SayitError("Open the child's screen first.")
+        others = [other for other in stage.board.settings.turns if other != name] if with_turns else []
+        with stage.record() as record:
+            children = [child for one in (name, *others) if (child := record.child(one))]
+        self.parent = DeskParent()
+        self._found = None
+        names = {child.id: child.name for child in children}
+        stage.board.begin(names, stage.now().timestamp(), looking=wishes.placing)
+        stage.work("sitting", lambda: self._sit(children, wishes))
+
+    def _sit(self, children: list[Child], wishes: Wishes) -> None:
+        try:
+            with ExitStack() as stack:
+                self._play(children, wishes, stack)
+        except Exception as error:
+            # Whatever it was, the parent must see it; what was judged is in the record.
+            board = self._stage.board
+            board.change(phase="finished", sign="rest", question=None, caption="", needed="")
+            told = str(error) if isinstance(error, SayitError) else f"{type(error).__name__}: {error}"
+            board.notice("stopped", f"The sitting ended early. {told} Every answer that was judged is kept.")
+            if not isinstance(error, SayitError):
+                raise
+
+    def _play(self, children: list[Child], wishes: Wishes, stack: ExitStack) -> None:
+        stage = self._stage
+        record = stack.enter_context(stage.record())
+        on_page = stage.on_page
+        voice = PageVoice(lambda: stage.board.settings, stage.screen if on_page else None, self.parent.cuts)
+        if voice.trouble:
+            stage.board.part("voice", False, voice.trouble)
+        ears = self._open_ears(stack, voice)
+        if on_page:
+            # The greeting waits for the child's touch, so that the first word is heard.
+            stage.screen.wait(self.parent.cuts)
+        devices = Devices(
+            voice=voice,
+            listener=stage.listener,
+            parent=self.parent,
+            ears=ears,
+            hands=self.hands,
+            source="microphone" if ears else "keys",
+            reopen=lambda: self._open_ears(stack, voice, again=True),
+        )
+        table = set_up(record, children, wishes, devices, report=self._report, now=stage.now)
+        try:
+            sit(table)
+        finally:
+            self._ears = None
+        if found := found_by(table):
+            self._found = found
+            view = {"child": found.child.name, "step": found.step, "sure": found.sure, "answers": found.answers}
+            stage.board.change(place=view | {"sentence": found.sentence})
+        self._household.look_ahead()
+
+    def _open_ears(self, stack: ExitStack, voice: PageVoice, *, again: bool = False) -> PageEars | None:
+        stage = self._stage
+
+        def rule() -> EndRule:
+            settings = stage.board.settings
+            return EndRule(patience=settings.patience, quiet=settings.quiet)
+
+        def remind() -> None:
+            voice.repeat(self._report)
+
+        if stage.on_page:
+            if again and stage.screen.state != "ready":
+                return None
+            return PageEars(stage.screen, rule, stage.level, remind, wait=stage.screen.wait)
+        try:
+            microphone = stack.enter_context(Microphone())
+        except MicrophoneLost as lost:
+            if not again:
+                self._report(Notice("no-microphone", f"{lost} Until then you judge what you hear."))
+            stage.board.part("microphone", False, str(lost))
+            return None
+        stage.board.part("microphone", True, microphone.name)
+        self._ears = PageEars(microphone, rule, stage.level, remind)
+        return self._ears
+
+    def _report(self, event: Event) -> None:
+        self._stage.board.see(event)

@@ -1,0 +1,107 @@
+"""Setting a sitting up from the record, the children, the parent's wishes and the devices: the one way, for every face."""
+
+from collections.abc import Callable, Sequence
+from datetime import datetime
+from random import Random, SystemRandom
+
+from sayit.numbers import FORMS
+from sayit.practice.free import FreeGuide, draw
+from sayit.practice.guide import Guide
+from sayit.practice.lead import lead_by_plan
+from sayit.practice.learner import go_to
+from sayit.practice.question import Question
+from sayit.practice.turns import FreeTurnsGuide
+from sayit.sitting.devices import Devices
+from sayit.sitting.ears import TRIES
+from sayit.sitting.events import Event
+from sayit.sitting.speaker import Speaker
+from sayit.sitting.table import Seat, Table
+from sayit.sitting.wishes import Wishes
+from sayit.speaking.phrases import open_bank
+from sayit.store import Child, Record
+from sayit.store.learning import learner_of
+
+__all__ = ["NAMELESS", "set_up"]
+
+NAMELESS = "Child"
+"""The name in the record until a parent gives one."""
+
+
+def set_up(
+    record: Record,
+    children: Sequence[Child],
+    wishes: Wishes,
+    devices: Devices,
+    *,
+    report: Callable[[Event], None],
+    now: Callable[[], datetime],
+) -> Table:
+    """A sitting of these children, begun in the record; ``sit`` plays it.
+
+    ``report`` is told each event and ``now`` gives the time (aware). ``SayitError`` for a step that there is not.
+    """
+    seed = SystemRandom().randrange(2**31) if wishes.seed is None else wishes.seed
+    began = now()
+    forms = [wishes.forms or child.forms for child in children]
+    guide = _guide(record, children, wishes, forms, began.astimezone(), seed)
+
+    def fits(whose: int, question: Question) -> bool:
+        if not devices.can_ask(question):
+            return False
+        return not wishes.planned or question.form not in FORMS or question.form in forms[whose]
+
+    bank, random = open_bank(), Random(seed)
+
+    def speaker(name: str) -> Speaker:
+        return Speaker(bank, devices.voice, random=random, report=report, child=name)
+
+    alone = children[0].name if len(children) == 1 and children[0].name != NAMELESS else ""
+    host = speaker(alone)
+    aims = [result.aim.skill for result in guide.results()] or [None] * len(children)
+    seats = tuple(
+        Seat(
+            child,
+            record.start_session(child, at=began, source=devices.source, seed=seed, aim=aim),
+            host if len(children) == 1 else speaker(child.name),
+        )
+        for child, aim in zip(children, aims, strict=True)
+    )
+    return Table(
+        record=record,
+        guide=guide,
+        seats=seats,
+        host=host,
+        devices=devices,
+        report=report,
+        now=now,
+        minutes=wishes.length,
+        questions=wishes.questions,
+        fits=fits,
+    )
+
+
+def _guide(
+    record: Record,
+    children: Sequence[Child],
+    wishes: Wishes,
+    forms: Sequence[tuple[str, ...]],
+    here: datetime,
+    seed: int,
+) -> Guide:
+    if given := wishes.given:
+        tries = given.tries
+        return FreeGuide(
+            iter(given.questions), tries=lambda question: tries.get(str(question.key), TRIES), returns=False
+        )
+    if free := wishes.free:
+        guides = [
+            FreeGuide(
+                draw(Random(seed + place), low=free.low, high=free.high, forms=wanted, activities=free.activities)
+            )
+            for place, wanted in enumerate(forms)
+        ]
+        return guides[0] if len(guides) == 1 else FreeTurnsGuide(guides, here, wishes.length)
+    learners = [learner_of(record, child) for child in children]
+    if wishes.step is not None:
+        go_to(learners[0], wishes.step)
+    return lead_by_plan(learners, here, seed=seed, minutes=wishes.length, looking=wishes.placing)

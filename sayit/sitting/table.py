@@ -1,0 +1,52 @@
+"""The people and things of one sitting, as its turns find them."""
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from datetime import datetime
+
+from sayit.practice.guide import Guide, next_fitting
+from sayit.practice.question import Question
+from sayit.sitting.devices import Devices
+from sayit.sitting.events import Event
+from sayit.sitting.speaker import Speaker
+from sayit.store import Child, Record, Session
+
+__all__ = ["Seat", "Table"]
+
+
+@dataclass(frozen=True, slots=True)
+class Seat:
+    """One of the children of a sitting, its session in the record, and a speaker that calls it by its name."""
+
+    child: Child
+    session: Session
+    speaker: Speaker
+
+
+@dataclass(slots=True)
+class Table:
+    """What a sitting consists of.
+
+    ``guide`` leads it, ``seats`` are the children in their order, ``host`` speaks to all of them, ``report`` is told each event,
+    ``now`` gives the time, ``fits`` tells whether a child (counted from 0) can be asked a question. ``minutes`` and
+    ``questions`` bound the sitting. ``seat`` is whose turn it is.
+    """
+
+    record: Record
+    guide: Guide
+    seats: tuple[Seat, ...]
+    host: Speaker
+    devices: Devices
+    report: Callable[[Event], None]
+    now: Callable[[], datetime]
+    minutes: float
+    questions: int | None = None
+    fits: Callable[[int, Question], bool] = lambda whose, question: True
+    seat: Seat = field(init=False)
+
+    def __post_init__(self) -> None:
+        self.seat = self.seats[0]
+
+    def next_question(self) -> Question | None:
+        """What to ask now, or None where the guide has no more; asked twice without an answer it is the same."""
+        return next_fitting(self.guide, self.now(), self.fits)

@@ -1,0 +1,50 @@
+"""What may stand in the record: each complaint is one line."""
+
+import unicodedata
+from datetime import datetime
+
+from sayit.errors import SayitError
+from sayit.numbers import FORMS
+
+LONGEST_AUDIO_DAYS = 365
+"""The longest that recordings of a child can be kept."""
+
+_LONGEST_NAME = 60
+
+
+def tidy_name(name: str) -> str:
+    """A child's name with single spaces; ``SayitError`` for one that is empty or too long."""
+    tidy = " ".join(unicodedata.normalize("NFC", name).split())
+    if not tidy or not tidy.isprintable():
+        raise SayitError("A child's name needs at least one letter: try --child Pip.")
+    if len(tidy) > _LONGEST_NAME:
+        raise SayitError(f"A child's name has at most {_LONGEST_NAME} letters: a nickname will do.")
+    return tidy
+
+
+def name_key(name: str) -> str:
+    """What two wordings of one name have in common."""
+    return " ".join(unicodedata.normalize("NFKC", name).casefold().split())
+
+
+def check_audio_days(days: int) -> None:
+    """``SayitError`` for a number of days that recordings cannot be kept."""
+    if isinstance(days, bool) or not isinstance(days, int) or not 0 <= days <= LONGEST_AUDIO_DAYS:
+        raise SayitError(f"Recordings cannot be kept for {days} days: choose 1 to {LONGEST_AUDIO_DAYS}, or 0 for none.")
+
+
+def check_forms(forms: object) -> tuple[str, ...]:
+    """``forms`` in the usual order; ``SayitError`` for none, or one that there is not."""
+    if not isinstance(forms, list | tuple) or not forms or not set(map(str, forms)) <= set(FORMS):
+        raise SayitError(f"Choose at least one of: {', '.join(FORMS)}.")
+    return tuple(form for form in FORMS if form in forms)
+
+
+def check_month(text: str | None) -> None:
+    """``SayitError`` for what is no month such as "2020-04"; None is fine."""
+    if text is None:
+        return
+    try:
+        datetime.strptime(text, "%Y-%m")
+    except ValueError:
+        raise SayitError(f"{text!r} is no birth month: write it as year-month, such as 2020-04.") from None

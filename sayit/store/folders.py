@@ -1,0 +1,18 @@
+"""Where recordings of the children's answers lie: beside the record, a folder for each child."""
+
+import shutil
+from pathlib import Path
+
+from sayit.store.entries import Child
+
+
+def recordings_folder(record: Path, child: Child | None = None) -> Path:
+    """The folder of all recordings of the record at that path, or of one child's."""
+    place = record.parent / f"{record.stem}-recordings"
+    return place / str(child.id) if child else place
+
+
+def delete_recordings(record: Path, child: Child) -> None:
+    """Delete all recordings of a child."""
+    if (place := recordings_folder(record, child)).is_dir():
+        shutil.rmtree(place)
