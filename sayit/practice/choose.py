@@ -28,7 +28,7 @@ _REST = 3600.0
 
 
 @dataclass(slots=True)
-class Choice:
+class Candidate:
     """A skill that can be asked.
 
     ``weight`` is how much it needs practice, ``repair`` how much of that is for mending what
@@ -47,10 +47,11 @@ class Choice:
 
     @property
     def skill(self) -> str:
+        """Step and way of asking, as ``Question.skill``."""
         return f"{self.step.slug}/{self.ask}"
 
 
-def choices(learner: Learner, at: float) -> list[Choice]:
+def candidates(learner: Learner, at: float) -> list[Candidate]:
     """All skills up to the child's step, with their weights at that time; skipped steps left out."""
     path = learner.path
     due: dict[str, list[tuple[float, str]]] = {}
@@ -76,12 +77,12 @@ def choices(learner: Learner, at: float) -> list[Choice]:
             repair += 0.3 * min(len(learner.weak.get(name, ())), 4)
             repair += 0.5 * min(sum(learner.trouble(name, at).values()), 3.0)
             chance = mastery.right_chance(belief, mastery.Rates(guess=activity.guess))
-            found.append(Choice(step, ask, weight + repair, repair, chance, waiting, skill.seen, ask in needed))
+            found.append(Candidate(step, ask, weight + repair, repair, chance, waiting, skill.seen, ask in needed))
     return found
 
 
 def question_for(
-    choice: Choice,
+    candidate: Candidate,
     learner: Learner,
     random: Random,
     avoid: Sequence[int],
@@ -95,35 +96,36 @@ def question_for(
     its own ("easy", "finish") it is any number that is not weak.
     """
     number, why = None, "new"
-    weak = learner.weak.get(choice.skill, ())
+    weak = learner.weak.get(candidate.skill, ())
     if purpose:
         avoid = (*avoid, *(int(name) for name in map(_last, weak) if name.isdigit()))
     else:
         rested = [key for key in weak if at - learner.items[key].last > _REST]
         if rested and random.random() < 0.6:
-            number, why = _number_of(random.choice(rested), choice, random, avoid), "due"
-        elif choice.due and random.random() < 0.7:
-            number, why = _number_of(choice.due[0], choice, random, avoid), "due"
+            number, why = _number_of(random.choice(rested), candidate, random, avoid), "due"
+        elif candidate.due and random.random() < 0.7:
+            number, why = _number_of(candidate.due[0], candidate, random, avoid), "due"
     if number is None or number in avoid:
-        number, why = number_for(choice.step, choice.ask, random, avoid), "new"
-    assert number is not None, f"{choice.skill} was chosen though no number suits it"
-    return make_question(choice.step, choice.ask, number, random, purpose or why)
+        number, why = number_for(candidate.step, candidate.ask, random, avoid), "new"
+    if number is None:
+        raise ValueError(f"{candidate.skill} was chosen though no number suits it")
+    return make_question(candidate.step, candidate.ask, number, random, purpose or why)
 
 
 def _last(key: str) -> str:
     return key.rpartition("/")[2]
 
 
-def _number_of(key: str, choice: Choice, random: Random, avoid: Sequence[int]) -> int | None:
+def _number_of(key: str, candidate: Candidate, random: Random, avoid: Sequence[int]) -> int | None:
     name = _last(key)
     if name.isdigit() and len(name) < 3:
         return int(name)
-    return number_for(choice.step, choice.ask, random, avoid, None if name == "pair" else name)
+    return number_for(candidate.step, candidate.ask, random, avoid, None if name == "pair" else name)
 
 
 def pick_hard(
-    found: Sequence[Choice], random: Random, focus: Sequence[str], pattern: bool, recent: Sequence[str]
-) -> Choice:
+    found: Sequence[Candidate], random: Random, focus: Sequence[str], pattern: bool, recent: Sequence[str]
+) -> Candidate:
     """A skill that needs practice.
 
     ``focus`` are the skills of today's aim: a third of the questions are theirs, more where they
@@ -131,35 +133,37 @@ def pick_hard(
     due, some look at what was hardly asked yet, however much else there is. The last two
     kinds come only for want of others.
     """
-    open_ = [choice for choice in found if choice.skill not in recent[-2:]] or list(found)
+    open_ = [candidate for candidate in found if candidate.skill not in recent[-2:]] or list(found)
     drawn = random.random()
-    focused = [choice for choice in open_ if choice.skill in focus]
+    focused = [candidate for candidate in open_ if candidate.skill in focus]
     aim_share = _PATTERN_SHARE if pattern else _AIM_SHARE
     if focused and drawn < aim_share:
-        return _weighted(focused, [choice.weight for choice in focused], random)
+        return _weighted(focused, [candidate.weight for candidate in focused], random)
     rest = (drawn - aim_share) / (1 - aim_share)
-    mending = [choice for choice in open_ if choice.repair > 0]
-    unknown = [choice for choice in open_ if choice.needed and choice.seen < 1]
+    mending = [candidate for candidate in open_ if candidate.repair > 0]
+    unknown = [candidate for candidate in open_ if candidate.needed and candidate.seen < 1]
     if mending and rest < _MEND_SHARE:
-        return _weighted(mending, [choice.repair for choice in mending], random)
+        return _weighted(mending, [candidate.repair for candidate in mending], random)
     if unknown and rest < _MEND_SHARE + _LOOK_SHARE:
         return random.choice(unknown)
-    return _weighted(open_, [choice.weight for choice in open_], random)
+    return _weighted(open_, [candidate.weight for candidate in open_], random)
 
 
-def _weighted(found: Sequence[Choice], weights: Sequence[float], random: Random) -> Choice:
+def _weighted(found: Sequence[Candidate], weights: Sequence[float], random: Random) -> Candidate:
     return random.choices(found, [weight + 1e-6 for weight in weights])[0]
 
 
-def pick_easy(found: Sequence[Choice], random: Random, recent: Sequence[str]) -> Choice:
+def pick_easy(found: Sequence[Candidate], random: Random, recent: Sequence[str]) -> Candidate:
     """A skill that will most likely go well.
 
     Among those, skills that lie behind the child and were hardly asked yet come first: an easy
     question then also looks for gaps. Where nothing is likely, one of the three likeliest.
     """
-    open_ = [choice for choice in found if choice.skill not in recent[-1:]] or list(found)
-    likely = [choice for choice in open_ if choice.chance >= _LIKELY]
-    unknown = [choice for choice in open_ if choice.needed and choice.seen < 2 and choice.chance >= _UNKNOWN]
+    open_ = [candidate for candidate in found if candidate.skill not in recent[-1:]] or list(found)
+    likely = [candidate for candidate in open_ if candidate.chance >= _LIKELY]
+    unknown = [
+        candidate for candidate in open_ if candidate.needed and candidate.seen < 2 and candidate.chance >= _UNKNOWN
+    ]
     if unknown and random.random() < 0.6:
         return random.choice(unknown)
-    return random.choice(likely or sorted(open_, key=lambda choice: -choice.chance)[:3])
+    return random.choice(likely or sorted(open_, key=lambda candidate: -candidate.chance)[:3])

@@ -6,7 +6,6 @@ did, and the state can be rebuilt from the record.
 """
 
 from collections.abc import Iterable
-from copy import copy
 from dataclasses import dataclass, field, replace
 from datetime import datetime
 from functools import cache
@@ -51,6 +50,17 @@ class Past:
     verdict: str
     reasons: tuple[str, ...] = ()
     response_seconds: float | None = None
+
+
+def past_of(
+    at: datetime, key: str, verdict: str, override: str | None, reasons: tuple[str, ...], response_seconds: float | None
+) -> Past | None:
+    """A judged answer as it counts after the parent's ``override`` (or None); None where it was set aside."""
+    if override in ("again", "skip"):
+        return None
+    final = override or verdict
+    # A parent who says "right" takes the reasons back too.
+    return Past(at, key, final, reasons if final == verdict else (), response_seconds)
 
 
 @dataclass(slots=True)
@@ -109,9 +119,10 @@ class Learner:
 
     def skill(self, name: str) -> Skill:
         """A skill's state; a fresh one where nothing was asked yet (not kept)."""
-        return self.skills.get(name) or Skill(self._start(name))
+        return self.skills.get(name) or Skill(self.start(name))
 
-    def _start(self, name: str) -> mastery.Belief:
+    def start(self, name: str) -> mastery.Belief:
+        """The belief in a skill before its first answer."""
         path = self.path
         return mastery.BEFORE if path.index(name.split("/", maxsplit=1)[0]) < path.index(self.step) else mastery.START
 
@@ -248,14 +259,14 @@ def fold(learner: Learner, past: Past) -> str:
     if echo:
         return shown
     counted = "counted" in past.reasons
-    if ask == "glimpse" and shown != "missed" and past.response_seconds is not None:
+    if split(ask)[0].seen and shown != "missed" and past.response_seconds is not None:
         learner.glimpses = [*learner.glimpses, (int(numbers), past.response_seconds)][-MOST_GLIMPSES:]
         grows = counting.slope(learner.glimpses) if shown == "slow" and not counted else None
         if grows and grows.counting:
             counted, past = True, replace(past, reasons=(*past.reasons, "counted"))
     skill = learner.skills.get(skill_name)
     if skill is None:
-        skill = learner.skills[skill_name] = Skill(learner._start(skill_name), last=at)
+        skill = learner.skills[skill_name] = Skill(learner.start(skill_name), last=at)
     key = item_key(past.key)
     weak = [other for other in learner.weak.get(skill_name, ()) if other != key]
     _learn(skill, past, shown, at, _rates(split(ask)[0].slug), relieved=not weak)
@@ -323,39 +334,3 @@ def rebuild(learner: Learner, record: Iterable[Past]) -> Learner:
     for past in record:
         fold(fresh, past)
     return fresh
-
-
-@dataclass(slots=True)
-class Before:
-    """What one answer will touch, so that a parent's correction can take it back."""
-
-    key: str
-    scalars: tuple
-    weak: tuple[str, ...] | None
-    skill: Skill | None
-    item: spacing.Item | None
-    missed: dict[str, float]
-
-
-def remember(learner: Learner, key: str) -> Before:
-    """A copy of all that folding an answer to ``key`` can change."""
-    name = key.rpartition("/")[0]
-    skill, item = learner.skills.get(name), learner.items.get(item_key(key))
-    scalars = (learner.step, learner.glimpses, learner.answers, learner.last)
-    return Before(key, scalars, learner.weak.get(name), copy(skill), copy(item), dict(learner.missed))
-
-
-def restore(learner: Learner, before: Before) -> None:
-    """Make the learner what it was."""
-    learner.step, learner.glimpses, learner.answers, learner.last = before.scalars
-    learner.missed = dict(before.missed)
-    name = before.key.rpartition("/")[0]
-    for kept, key, old in (
-        (learner.skills, name, before.skill),
-        (learner.items, item_key(before.key), before.item),
-        (learner.weak, name, before.weak),
-    ):
-        if old is None:
-            kept.pop(key, None)  # type: ignore[arg-type]
-        else:
-            kept[key] = copy(old)  # type: ignore[index]

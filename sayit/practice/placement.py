@@ -9,20 +9,24 @@ easy comes, and it ends on a success.
 """
 
 import math
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import datetime
 from random import Random
 
 from sayit.practice.activities import asks, judge_answer, make_question, number_for, split
-from sayit.practice.learner import Learner, Past, fold
+from sayit.practice.guide import Outcome, Result, check_correction
+from sayit.practice.learner import Learner, Past
 from sayit.practice.mastery import level
 from sayit.practice.question import Question, Response
-from sayit.practice.replies import Outcome, model, once_more, reply
+from sayit.practice.replies import model, once_more, reply
 
 MINUTES = 5.0
 MOST_QUESTIONS = 30
 SURE = 0.9
 """Probability of one step from which on asking further is not worth a child's time."""
+
+_LIKELY = 0.5
+"""A place that the time ran out on counts where it is likelier than all others together."""
 
 # Chance of a right answer: well behind the child's place, at it, and past it. Ours, not
 # fitted; a right answer that came slowly counts half as much as a quick one.
@@ -30,8 +34,23 @@ _BEHIND, _AT, _PAST = 0.93, 0.45, 0.12
 _SLOW = 0.5
 
 
-class Placement:
-    """The search. Ask ``next_question``, give ``take`` the answer, until ``next_question`` gives None."""
+@dataclass(frozen=True, slots=True)
+class _Undo:
+    """How all stood before the last answer, and the answer itself."""
+
+    question: Question
+    response: Response
+    at: datetime
+    belief: list[float]
+    levels: int
+    unclear: int
+
+
+class PlacementGuide:
+    """The guide that looks for a child's place. Made by ``lead_placement``."""
+
+    whose = 0
+    ends_itself = True
 
     def __init__(self, learner: Learner, now: datetime, seed: int, minutes: float = MINUTES) -> None:
         self.learner = learner
@@ -42,19 +61,19 @@ class Placement:
         self.belief = [1 / len(self.path)] * len(self.path)
         self._random = Random(seed)
         self._current: Question | None = None
-        self._past: list[Past] = []
         self._levels: list[str] = []
         self._numbers: list[int] = []
         self._unclear = 0
         self._last_asks: list[str] = []
         self._ending = False
-        self._undo: tuple | None = None
+        self._ended = False
+        self._undo: _Undo | None = None
 
     @property
     def step(self) -> str:
         """The likeliest place so far: the step that half of the probability lies at or before."""
         total = 0.0
-        for slug, share in zip(self.path.slugs, self.belief):
+        for slug, share in zip(self.path.slugs, self.belief, strict=True):
             total += share
             if total >= 0.5:
                 return slug
@@ -65,34 +84,43 @@ class Placement:
         """Probability of the likeliest step, 0 to 1."""
         return max(self.belief)
 
+    @property
+    def found(self) -> bool:
+        """Whether the place is sure enough to go on from."""
+        return self.asked > 0 and self.sure >= (_LIKELY if self._ended else SURE)
+
+    @property
+    def answers(self) -> int:
+        """Answers that counted so far."""
+        return len(self._levels)
+
     def next_question(self, now: datetime) -> Question | None:
         """What to ask now, or None when the place is found or the time is up."""
         if self._current is None and not self._done(now):
-            self._current = self._ask(self._where(now))
+            self._current = self._ask(self._where())
             self.asked += 1
             self._numbers = [*self._numbers, *self._current.about][-4:]
             self._last_asks = [*self._last_asks, self._current.skill][-3:]
+        self._ended = self._current is None
         return self._current
 
-    def take(self, answer: Response, now: datetime) -> Outcome:
-        """Take an answer in. An unclear one is asked once more, then left."""
+    def take(self, response: Response, now: datetime) -> Outcome:
+        """Judge the response to the open question. An unclear one is asked for once more, then left."""
         question = self._current
         if question is None:
             raise ValueError("no question is open: call next_question first")
-        self._undo = (question, answer, now, list(self.belief), len(self._past), len(self._levels), self._unclear)
-        return self._take(question, answer, now)
+        self._undo = _Undo(question, response, now, list(self.belief), len(self._levels), self._unclear)
+        return self._take(question, response, now)
 
     def override(self, verdict: str, now: datetime) -> Outcome | None:
-        """The parent's correction of the last answer: "right", "wrong", "again" (ask it once more) or "skip"."""
-        if self._undo is None:
-            raise ValueError("there is no answer to correct")
-        if verdict not in ("right", "wrong", "again", "skip"):
-            raise ValueError(f"{verdict!r} is no correction: right, wrong, again or skip")
-        question, answer, then, belief, pasts, levels, self._unclear = self._undo
-        self.belief, self._current = list(belief), question
-        del self._past[pasts:], self._levels[levels:]
+        """The parent's correction of the last answer."""
+        check_correction(verdict)
+        if (undo := self._undo) is None:
+            return None
+        self.belief, self._current, self._unclear = list(undo.belief), undo.question, undo.unclear
+        del self._levels[undo.levels :]
         if verdict in ("right", "wrong"):
-            return self._take(question, replace(answer, verdict=verdict), then)
+            return self._take(undo.question, replace(undo.response, verdict=verdict), undo.at)
         if verdict == "skip":
             self._current = None
         return None
@@ -101,35 +129,34 @@ class Placement:
         """Leave the open question without an answer."""
         self._current, self._unclear = None, 0
 
-    def _take(self, question: Question, answer: Response, now: datetime) -> Outcome:
-        judgement = judge_answer(question, answer)
+    def pass_over(self, now: datetime) -> None:
+        """Leave the open question, which cannot be asked here; it does not use up one of those that may be asked."""
+        self.asked -= self._current is not None
+        self.skip(now)
+
+    def results(self) -> tuple[Result, ...]:
+        """None: a search has no aim."""
+        return ()
+
+    def _take(self, question: Question, response: Response, now: datetime) -> Outcome:
+        judgement = judge_answer(question, response)
         if judgement.verdict == "unclear":
             self._unclear += 1
             if self._unclear > 1:
                 self._current, self._unclear = None, 0
                 return Outcome(question, judgement, "unclear", (model(question),))
-            return Outcome(question, judgement, "unclear", (once_more(answer),))
+            return Outcome(question, judgement, "unclear", (once_more(response),))
         self._current, self._unclear = None, 0
         # The other form shows that the number is known; only its second name is not.
         verdict = "right" if judgement.verdict == "other-form" else judgement.verdict
-        shown = level(verdict, answer.response_seconds, question.seconds * self.learner.pace)
+        shown = level(verdict, response.response_seconds, question.seconds * self.learner.pace)
         self._levels.append(shown)
         at = self.path.index(question.step)
         guess = split(question.ask)[0].guess
         weighed = [share * self._likely(place, at, shown, guess) for place, share in enumerate(self.belief)]
         self.belief = [share / sum(weighed) for share in weighed]
-        past = Past(now, question.key, judgement.verdict, judgement.reasons, answer.response_seconds)
-        self._past.append(past)
+        past = Past(now, question.key, judgement.verdict, judgement.reasons, response.response_seconds)
         return Outcome(question, judgement, shown, reply(question, judgement, shown), past=past)
-
-    def finish(self) -> str:
-        """Put the child at the place found, with all answers taken in; returns the step."""
-        step = self.step
-        self.learner.step = step
-        for past in self._past:
-            fold(self.learner, past)
-        self.learner.step = step
-        return step
 
     def _done(self, now: datetime) -> bool:
         late = (now - self.started).total_seconds() >= self.minutes * 60
@@ -139,7 +166,7 @@ class Placement:
         self._ending = enough
         return enough and (happy or self._levels[-3:].count("missed") == 3 or self.asked >= MOST_QUESTIONS + 2)
 
-    def _where(self, now: datetime) -> int:
+    def _where(self) -> int:
         if self._ending or self._levels[-2:] == ["missed", "missed"]:
             return self._safe()
         spread = [self._expected(at) for at in range(len(self.path))]
@@ -180,10 +207,16 @@ class Placement:
         fresh = [ask for ask in kinds if f"{step.slug}/{ask}" not in self._last_asks]
         ask = self._random.choice(fresh or kinds)
         number = number_for(step, ask, self._random, self._numbers)
-        assert number is not None, f"{step.slug}/{ask} was chosen though no number suits it"
+        if number is None:
+            raise ValueError(f"{step.slug}/{ask} was chosen though no number suits it")
         return make_question(step, ask, number, self._random, "placement")
 
 
-def start_placement(learner: Learner, now: datetime, *, seed: int, minutes: float = MINUTES) -> Placement:
-    """Begin looking for a child's place; ``learner`` changes only with ``Placement.finish``."""
-    return Placement(learner, now, seed, minutes)
+def lead_placement(learner: Learner, now: datetime, *, seed: int, minutes: float = MINUTES) -> PlacementGuide:
+    """Begin looking for a child's place; ``learner`` stays as it is."""
+    return PlacementGuide(learner, now, seed, minutes)
+
+
+def placed(guide: PlacementGuide) -> tuple[str, tuple[str, ...]]:
+    """The step to put the child at, and the steps that are skipped from then on: the child's own, without that step."""
+    return guide.step, tuple(slug for slug in guide.learner.skipped if slug != guide.step)

@@ -49,7 +49,7 @@ def plan_week(learner: Learner, now: datetime, *, days: int = DAYS, minutes: int
         step = path[aim.step]
         day = (now + timedelta(days=ahead + 1)).date()
         due = _due(learner, now, ahead + 1)
-        planned.append(PlanDay(day, aim, _why(aim, due, ahead), step.lay_out, step.say, due, minutes))
+        planned.append(PlanDay(day, aim, _why(aim, due), step.lay_out, step.say, due, minutes))
     return Plan(path[learner.step].title, tuple(planned), _note(learner, at))
 
 
@@ -68,7 +68,7 @@ def _due(learner: Learner, now: datetime, ahead: int) -> int:
     return sum(start <= item.due < end for item in learner.items.values() if item.seen)
 
 
-def _why(aim: Aim, due: int, ahead: int) -> str:
+def _why(aim: Aim, due: int) -> str:
     why = f"Because {aim.why}"
     if due:
         why += f"; {due} earlier {'one comes' if due == 1 else 'ones come'} back"

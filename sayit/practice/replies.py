@@ -1,33 +1,8 @@
 """What is said after an answer: never that it was wrong, always the right answer."""
 
-from dataclasses import dataclass
-
 from sayit.numbers import Judgement
 from sayit.practice.activities.claps import lesson
-from sayit.practice.followups import FollowUp
-from sayit.practice.learner import Past
 from sayit.practice.question import Named, Question, Response, Said, said
-
-
-@dataclass(frozen=True, slots=True)
-class Outcome:
-    """What follows from an answer.
-
-    ``level`` is "fluent", "correct", "slow", "untimed", "missed" or "unclear".
-    ``reply`` is all that is said to the child before the next question. ``follow_up`` is
-    the next step where there is one, ``note`` a plain sentence for the parent ("" for
-    none), ``past`` what the record keeps (None while unclear), ``step`` the new step where this
-    answer completed one.
-    """
-
-    question: Question
-    judgement: Judgement
-    level: str
-    reply: tuple[Said, ...]
-    follow_up: FollowUp | None = None
-    note: str = ""
-    past: Past | None = None
-    step: str | None = None
 
 
 def reply(question: Question, judgement: Judgement, level: str) -> tuple[Said, ...]:

@@ -6,6 +6,7 @@ from statistics import median
 
 from sayit.practice.activities import asks, split
 from sayit.practice.learner import Learner, mastered
+from sayit.practice.path import Step
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,7 +50,7 @@ def standing(learner: Learner, now: datetime) -> tuple[StepStanding, ...]:
     )
 
 
-def _step(learner: Learner, step, place: str, at: float) -> StepStanding:
+def _step(learner: Learner, step: Step, place: str, at: float) -> StepStanding:
     needed = asks(step, needed=True)
     skills = tuple(_skill(learner, step.slug, ask, ask in needed, at) for ask in asks(step))
     order = ("new", "shaky", "known", "fluent")

@@ -109,7 +109,10 @@ def _sitting(
                 "due" if back else "new",
             )
         slug, ask = skill.split("/")
-        question = make_question(path[slug], ask, number_for(path[slug], ask, random), random, purpose)
+        number = number_for(path[slug], ask, random)
+        if number is None:
+            raise ValueError(f"{skill} was chosen though no number suits it")
+        question = make_question(path[slug], ask, number, random, purpose)
         now += timedelta(seconds=3.0 + random.random())
         asked_at = now
         given = _answer(head, question)

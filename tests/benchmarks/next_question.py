@@ -16,7 +16,7 @@ from random import Random
 from sayit.practice.activities import asks, make_question, number_for
 from sayit.practice.learner import Learner, Past, fold
 from sayit.practice.question import Response
-from sayit.practice.session import start_session
+from sayit.practice.session import lead_one
 
 START = datetime(2025, 1, 1, 16, tzinfo=UTC)
 QUESTIONS = 500
@@ -58,7 +58,7 @@ def main() -> None:
     now = record[-1].at + timedelta(days=1)
     took, taken, busy = [], [], []
     random = Random(1)
-    session = start_session(learner, now, seed=1, minutes=10_000)
+    session = lead_one(learner, now, seed=1, minutes=10_000)
     for _ in range(QUESTIONS):
         began, worked = time.perf_counter(), time.process_time()
         session.next_question(now)
@@ -69,7 +69,7 @@ def main() -> None:
         taken.append(time.perf_counter() - began)
         now += timedelta(seconds=8)
         if session.stage == "finish":
-            session = start_session(learner, now, seed=len(took), minutes=10_000)
+            session = lead_one(learner, now, seed=len(took), minutes=10_000)
 
     began = time.perf_counter()
     sum(past.verdict == "right" for past in record)

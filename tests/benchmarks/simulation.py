@@ -36,7 +36,7 @@ from sayit.practice.counting import slope
 from sayit.practice.learner import Learner, Past, fold
 from sayit.practice.path import Step
 from sayit.practice.question import Question
-from sayit.practice.session import start_session
+from sayit.practice.session import lead_one
 from tests.practice.children import TEENS, TIES, Child, Piece
 
 MINUTES = 8.0
@@ -124,7 +124,7 @@ def simulate(profile: Profile, order: str, seed: int, days: int) -> Result:
         mornings.append((asked, statistics.fmean(child.recall(piece) for piece in gap)))
         now = START + timedelta(days=day)
         end = now + timedelta(minutes=MINUTES)
-        session = start_session(learner, now, seed=seed * 1000 + day, minutes=MINUTES) if stream is None else None
+        session = lead_one(learner, now, seed=seed * 1000 + day, minutes=MINUTES) if stream is None else None
         while now < end:
             question = session.next_question(now) if session else next(stream)
             if question is None:

@@ -12,7 +12,7 @@ from sayit.practice.learner import Learner
 from sayit.practice.path import load_path
 from sayit.practice.phrases import PHRASES
 from sayit.practice.question import Response
-from sayit.practice.session import start_session
+from sayit.practice.session import lead_one
 
 PATH = load_path()
 NOW = datetime(2026, 1, 5, 16, tzinfo=UTC)
@@ -130,7 +130,7 @@ def test_any_reason_at_any_question_gives_something_to_ask_and_say(key, reason):
 
 def test_in_a_sitting_the_detour_comes_at_once_and_the_question_after_it():
     for seed in range(60):
-        session = start_session(Learner(step="whole-tens"), NOW, seed=seed, minutes=10)
+        session = lead_one(Learner(step="whole-tens"), NOW, seed=seed, minutes=10)
         clock = NOW
         for _ in range(40):
             question = session.next_question(clock)

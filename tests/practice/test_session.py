@@ -9,11 +9,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from sayit.numbers import name
+from sayit.practice.flow import LATER_SECONDS
 from sayit.practice.learner import Learner, Past, fold, rebuild
 from sayit.practice.path import load_path
 from sayit.practice.phrases import PHRASES
 from sayit.practice.question import Response
-from sayit.practice.session import LATER_SECONDS, start_session
+from sayit.practice.session import lead_one
 
 NOW = datetime(2026, 1, 5, 16, tzinfo=UTC)
 SLUGS = load_path().slugs
@@ -69,7 +70,7 @@ def test_every_sitting_ends_in_time_and_is_the_same_again(seed, step, chance, mi
     plays = []
     for _ in range(2):
         learner = Learner(step=step)
-        session = start_session(learner, NOW, seed=seed, minutes=minutes)
+        session = lead_one(learner, NOW, seed=seed, minutes=minutes)
         played = play(session, chancy(seed, chance))
         plays.append(([(q.key, q.purpose, o.level) for q, o in played], learner.to_dict(), session.because))
         assert session.over and session.next_question(NOW) is None
@@ -83,7 +84,7 @@ def test_every_sitting_ends_in_time_and_is_the_same_again(seed, step, chance, mi
 @given(st.integers(0, 10_000), st.sampled_from(SLUGS), st.floats(0.2, 0.95))
 def test_the_state_is_what_the_record_gives(seed, step, chance):
     learner = Learner(step=step)
-    played = play(start_session(learner, NOW, seed=seed, minutes=8), chancy(seed, chance))
+    played = play(lead_one(learner, NOW, seed=seed, minutes=8), chancy(seed, chance))
     record = [outcome.past for _, outcome in played if outcome.past]
     fresh = Learner(step=step)
     for past in record:
@@ -94,7 +95,7 @@ def test_the_state_is_what_the_record_gives(seed, step, chance):
 @settings(max_examples=40, deadline=None)
 @given(st.integers(0, 10_000), st.sampled_from(SLUGS), st.floats(0.0, 0.9))
 def test_never_a_buzzer_always_the_right_answer_and_only_known_phrases(seed, step, chance):
-    for question, outcome in play(start_session(Learner(step=step), NOW, seed=seed, minutes=6), chancy(seed, chance)):
+    for question, outcome in play(lead_one(Learner(step=step), NOW, seed=seed, minutes=6), chancy(seed, chance)):
         for phrase in (*question.say, *outcome.reply):
             assert tuple(blank for blank, _ in phrase.values) == PHRASES[phrase.key], phrase
             assert all(named.words for _, named in phrase.values)
@@ -117,7 +118,7 @@ def missing(*places):
 def test_a_missed_question_comes_back_after_a_few_others_and_later_again():
     checked = 0
     for seed in range(25):
-        session = start_session(Learner(step="tens-and-ones"), NOW, seed=seed, minutes=8)
+        session = lead_one(Learner(step="tens-and-ones"), NOW, seed=seed, minutes=8)
         played = play(session, missing(5))
         question = played[5][0]
         if question.purpose == "closing":
@@ -138,7 +139,7 @@ def test_a_missed_question_comes_back_after_a_few_others_and_later_again():
 def test_hard_and_easy_interleave():
     for seed in range(10):
         random = Random(seed)
-        session = start_session(Learner(step="hundreds"), NOW, seed=seed, minutes=10)
+        session = lead_one(Learner(step="hundreds"), NOW, seed=seed, minutes=10)
         played = play(
             session, lambda q, _: right(q) if random.random() < 0.8 else Response(verdict="wrong", response_seconds=1.0)
         )
@@ -154,7 +155,7 @@ def test_hard_and_easy_interleave():
 
 def test_it_stops_before_tiring_and_ends_on_a_success():
     for seed in range(20):
-        session = start_session(Learner(step="hundreds"), NOW, seed=seed, minutes=20)
+        session = lead_one(Learner(step="hundreds"), NOW, seed=seed, minutes=20)
 
         def answer(question, place):
             return (
@@ -171,7 +172,7 @@ def test_it_stops_before_tiring_and_ends_on_a_success():
 
 
 def test_a_child_who_misses_everything_is_not_kept():
-    session = start_session(Learner(step="hundreds"), NOW, seed=1, minutes=20)
+    session = lead_one(Learner(step="hundreds"), NOW, seed=1, minutes=20)
     played = play(session, lambda question, place: Response(verdict="wrong", response_seconds=2.0))
     assert session.over and len(played) <= 12
     # The last thing asked is to say a small number back.
@@ -182,12 +183,12 @@ def test_answers_that_grow_much_slower_end_it():
     learner = Learner(step="teens")
     for day in range(6):
         play(
-            start_session(learner, NOW + timedelta(days=day), seed=day, minutes=8),
+            lead_one(learner, NOW + timedelta(days=day), seed=day, minutes=8),
             lambda q, _: right(q, 1.0),
             now=NOW + timedelta(days=day),
         )
     then = NOW + timedelta(days=7)
-    session = start_session(learner, then, seed=9, minutes=20)
+    session = lead_one(learner, then, seed=9, minutes=20)
     played = play(session, lambda q, place: right(q, 1.0 if place < 20 else 5.0), now=then)
     assert session.because == "tiring: answers take much longer than this child's usual"
     assert 24 <= len(played) <= 45
@@ -195,7 +196,7 @@ def test_answers_that_grow_much_slower_end_it():
 
 def test_three_closing_questions_tell_whether_the_aim_was_met():
     for misses, met in ((0, "met"), (1, "nearly"), (2, "not yet"), (3, "not yet")):
-        session = start_session(Learner(step="whole-tens"), NOW, seed=4, minutes=5)
+        session = lead_one(Learner(step="whole-tens"), NOW, seed=4, minutes=5)
         seen = []
 
         def answer(question, place):
@@ -217,7 +218,7 @@ def test_three_closing_questions_tell_whether_the_aim_was_met():
 def test_how_many_tens_is_asked_again_until_it_comes_at_once():
     found = 0
     for seed in range(30):
-        session = start_session(Learner(step="ten-tens"), NOW, seed=seed, minutes=15)
+        session = lead_one(Learner(step="ten-tens"), NOW, seed=seed, minutes=15)
         times: dict[str, list[tuple[float, str, float]]] = {}
         clock = NOW
         while (question := session.next_question(clock)) is not None:
@@ -238,7 +239,7 @@ def test_how_many_tens_is_asked_again_until_it_comes_at_once():
 
 def test_an_unclear_answer_is_asked_again_and_never_held_against_the_child():
     learner = Learner(step="teens")
-    session = start_session(learner, NOW, seed=2)
+    session = lead_one(learner, NOW, seed=2)
     question = session.next_question(NOW)
     for _ in range(2):
         outcome = session.take(Response(words="", response_seconds=2.0), NOW)
@@ -256,7 +257,7 @@ def test_a_correction_leaves_no_trace_of_the_first_verdict(seed, before, final):
     plays = []
     for corrected in (False, True):
         learner = Learner(step="tens-and-ones")
-        session = start_session(learner, NOW, seed=seed, minutes=10)
+        session = lead_one(learner, NOW, seed=seed, minutes=10)
         clock, answer = NOW, chancy(seed, 0.7)
         keys = []
         for place in range(before + 10):
@@ -289,14 +290,14 @@ def test_a_correction_leaves_no_trace_of_the_first_verdict(seed, before, final):
 def test_any_limit_can_be_played(limit, step):
     for seed in range(5):
         learner = Learner(step=step, limit=limit)
-        for question, _ in play(start_session(learner, NOW, seed=seed, minutes=8), chancy(seed, 0.8)):
+        for question, _ in play(lead_one(learner, NOW, seed=seed, minutes=8), chancy(seed, 0.8)):
             assert max(question.about) <= limit
         assert learner.step in learner.path.slugs
 
 
 def test_again_and_skip():
     learner = Learner(step="teens")
-    session = start_session(learner, NOW, seed=3)
+    session = lead_one(learner, NOW, seed=3)
     with pytest.raises(ValueError, match="no answer"):
         session.override("right", NOW)
     with pytest.raises(ValueError, match="no question"):
@@ -318,7 +319,7 @@ def test_again_and_skip():
 
 
 def test_stopped_by_a_parent_it_still_ends_on_a_success():
-    session = start_session(Learner(step="teens"), NOW, seed=5)
+    session = lead_one(Learner(step="teens"), NOW, seed=5)
     session.take(Response(verdict="wrong"), NOW) if session.next_question(NOW) else None
     session.wind_down()
     question = session.next_question(NOW)
@@ -330,10 +331,10 @@ def test_stopped_by_a_parent_it_still_ends_on_a_success():
 
 def test_a_sitting_can_be_begun_at_any_step():
     learner = Learner(step="teens")
-    session = start_session(learner, NOW, seed=1, step="hundreds")
+    session = lead_one(learner, NOW, seed=1, step="hundreds")
     assert learner.step == "hundreds" and session.aim.step == "hundreds"
     with pytest.raises(ValueError):
-        start_session(learner, NOW, seed=1, minutes=0)
+        lead_one(learner, NOW, seed=1, minutes=0)
 
 
 def test_a_gap_behind_becomes_the_aim_and_takes_most_of_the_hard_questions():
@@ -344,7 +345,7 @@ def test_a_gap_behind_becomes_the_aim_and_takes_most_of_the_hard_questions():
             key = f"{'teens' if number < 20 else 'whole-tens'}/read-out:plain/{number}"
             fold(learner, Past(NOW + timedelta(minutes=turn), key, "wrong", ("teen-ty-swap",), 2.0))
         then = NOW + timedelta(days=1)
-        session = start_session(learner, then, seed=seed)
+        session = lead_one(learner, then, seed=seed)
         assert session.aim.reason == "teen-ty-swap" and session.aim.step in ("teens", "whole-tens")
         assert "thirteen, thirty" in session.aim.why
         played = [q for q, _ in play(session, lambda q, _: right(q), now=then) if q.purpose in ("new", "due")]
@@ -354,5 +355,5 @@ def test_a_gap_behind_becomes_the_aim_and_takes_most_of_the_hard_questions():
 
 
 def test_pressing_nothing_twice_is_the_same_question():
-    session = start_session(Learner(step="teens"), NOW, seed=1)
+    session = lead_one(Learner(step="teens"), NOW, seed=1)
     assert session.next_question(NOW) is session.next_question(NOW + timedelta(minutes=3))

@@ -16,7 +16,8 @@ class Activity:
     ``says`` tells a parent what it is. ``guess`` is the chance of a right answer
     by one who does not know (0 to 1); ``factor`` stretches the step's seconds,
     because building takes longer than saying. ``counts`` is False where a right
-    answer can be an echo and so proves little.
+    answer can be an echo and so proves little. ``seen`` is True where a quantity is
+    to be seen, not counted; ``until_at_once`` where it is asked again until the answer comes at once.
 
     ``variants(step)`` lists its kinds at a step, ``suits(number, variant)`` says
     whether a number can be asked so, ``pair(step, number, random)`` gives all
@@ -34,6 +35,8 @@ class Activity:
     suits: Callable[[int, str], bool] = lambda number, variant: True
     pair: Callable[[Step, int, Random], tuple[int, ...]] = lambda step, number, random: (number,)
     counts: bool = True
+    seen: bool = False
+    until_at_once: bool = False
 
 
 def forms(step: Step) -> tuple[str, ...]:

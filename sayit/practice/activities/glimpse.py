@@ -34,4 +34,5 @@ GLIMPSE = Activity(
     ask=_ask,
     judge=judging.quantity,
     suits=lambda number, variant: 1 <= number <= MOST,
+    seen=True,
 )

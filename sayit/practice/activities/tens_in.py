@@ -56,6 +56,7 @@ TENS_IN = Activity(
     judge=_judge,
     variants=lambda step: ("tens", "hundreds") if step.numbers.limit >= 100 and _big(step) else ("tens",),
     suits=_suits,
+    until_at_once=True,
 )
 
 

@@ -1,26 +1,28 @@
-"""Asking freely: numbers from a range, in the two plainest ways, without a plan.
+"""Free practice: numbers of a range, in the activities that the parent chose, without a plan.
 
-Say back what you hear, and say it in the other form. What is asked follows from
-a range, the forms and a random source; a missed number comes back once after a
-few others.
+What is asked follows from the range, the forms, the activities and a random source; a missed
+question comes back once after a few others.
 """
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import datetime
 from itertools import count
 from random import Random
 
 from sayit.errors import SayitError
-from sayit.numbers import Judgement
+from sayit.numbers import FORMS, Judgement
 from sayit.practice.activities import ACTIVITIES, judge_answer
+from sayit.practice.guide import Outcome, Result, check_correction
+from sayit.practice.layout import MOST
 from sayit.practice.path import FURTHEST, Step
 from sayit.practice.pools import Pool
-from sayit.practice.question import Question, Response, Said
+from sayit.practice.question import Question, Response
 from sayit.practice.replies import once_more, reply
 
-FORMS = ("plain", "explicit")
-WAYS = ("say-back", "other-way")
+PLAINEST = ("say-back", "other-way")
+"""The activities where none are chosen: all that they need is an ear and a voice."""
+
 COMES_BACK = 3
 """How many other questions lie between a missed one and its return."""
 
@@ -28,20 +30,15 @@ _SECONDS = 4.0
 _RECENT = 4
 
 
-@dataclass(frozen=True, slots=True)
-class Outcome:
-    """What follows from an answer: how it was judged and what is said to the child."""
-
-    judgement: Judgement
-    reply: tuple[Said, ...]
-
-
-class Asking:
-    """A sitting that asks ``questions`` in their order. Ask ``next_question`` and give ``take`` the answer.
+class FreeGuide:
+    """The guide that asks ``questions`` in their order.
 
     An unclear answer is asked for again while ``tries(question)`` allows it; with
     ``returns`` a missed question comes back once.
     """
+
+    whose = 0
+    ends_itself = False
 
     def __init__(
         self,
@@ -61,6 +58,11 @@ class Asking:
         self._last: Question | None = None
         self._put_off: Question | None = None
 
+    @property
+    def in_detour(self) -> bool:
+        """Whether the last question is to be asked again."""
+        return self._open is not None
+
     def next_question(self, now: datetime) -> Question | None:
         """What to ask now, or None when there is no more. Asked twice without an answer it says the same."""
         if self._open is None:
@@ -69,25 +71,25 @@ class Asking:
             self._asked += self._open is not None
         return self._open
 
-    def take(self, answer: Response, now: datetime) -> Outcome:
-        """Judge the answer to the open question. ValueError when nothing was asked."""
+    def take(self, response: Response, now: datetime) -> Outcome:
+        """Judge the response to the open question. ValueError when nothing was asked."""
         question = self._open
         if question is None:
             raise ValueError("no question is open: call next_question first")
         self._last = question
         self._attempts += 1
-        judgement = judge_answer(question, answer)
-        if judgement.verdict == "unclear":
-            if self._attempts < self._tries(question):
-                return Outcome(judgement, (once_more(answer),))
+        judgement = judge_answer(question, response)
+        if judgement.verdict == "unclear" and self._attempts < self._tries(question):
+            return Outcome(question, judgement, "unclear", (once_more(response),))
         self._open = None
         return self._outcome(question, judgement)
 
     def override(self, verdict: str, now: datetime) -> Outcome | None:
-        """The parent's correction of the last answer: "right", "wrong", "again" (ask it once more) or "skip"."""
+        """The parent's correction of the last answer."""
+        check_correction(verdict)
         question = self._last
         if question is None:
-            raise ValueError("there is no answer to correct")
+            return None
         self._waiting = [(at, other) for at, other in self._waiting if other.key != question.key]
         if verdict == "again":
             if self._open is not question:
@@ -104,11 +106,22 @@ class Asking:
         """Leave the open question without an answer."""
         self._open = None
 
+    def pass_over(self, now: datetime) -> None:
+        """Leave the open question, which cannot be asked here; it does not count as asked."""
+        self._asked -= self._open is not None
+        self._open = None
+
+    def results(self) -> tuple[Result, ...]:
+        """None: free practice has no aim."""
+        return ()
+
     def _outcome(self, question: Question, judgement: Judgement) -> Outcome:
         missed = judgement.verdict != "right"
         if missed and self._returns and question.key not in self._returned:
             self._waiting.append((self._asked + COMES_BACK, question))
-        return Outcome(judgement, reply(question, judgement, "missed" if missed else "untimed"))
+        says = reply(question, judgement, "missed" if missed else "untimed")
+        level = "unclear" if judgement.verdict == "unclear" else "missed" if missed else "untimed"
+        return Outcome(question, judgement, level, says)
 
     def _choose(self) -> Question | None:
         if question := self._put_off:
@@ -128,37 +141,47 @@ def draw(
     low: int = 1,
     high: int = 100,
     forms: Sequence[str] = FORMS,
-    ways: Sequence[str] = WAYS,
+    activities: Sequence[str] = PLAINEST,
 ) -> Iterator[Question]:
     """Questions without end about the numbers from ``low`` to ``high``, answers wanted in ``forms``.
 
-    Both ways take turns where a number has two names. The same seed asks the
-    same. ``SayitError`` for a range that is none.
+    The activities take turns. Things to see at a glance are 20 at most, whatever the range. The same
+    seed asks the same. ``SayitError`` for a range that is none.
     """
     if not 0 <= low <= high <= FURTHEST:
         raise SayitError(f"{low}-{high} is no range: give the smaller number first, both from 0 to {FURTHEST:,}.")
     recent: list[int] = []
     for turn in count():
-        number = random.randint(low, high)
+        activity = activities[turn % len(activities)]
+        top = min(high, MOST) if ACTIVITIES[activity].seen else high
+        bottom = min(low, top)
+        number = random.randint(bottom, top)
         for _ in range(12):
             if number not in recent:
                 break
-            number = random.randint(low, high)
+            number = random.randint(bottom, top)
         recent = [*recent, number][-_RECENT:]
-        yield ask(number, random.choice(forms), ways[turn % len(ways)])
+        question = ask(number, random.choice(forms), activity)
+        if question.show and question.show.kind == "digits" and "plain" in forms:
+            # Seen digits do not say which form is wanted, so only the everyday one is.
+            question = ask(number, "plain", activity)
+        yield question
 
 
-def ask(number: int, form: str, way: str = "say-back") -> Question:
+def ask(number: int, form: str, activity: str = "say-back") -> Question:
     """One question for ``number``, its answer wanted in ``form``.
 
-    A number that has one name only (3, 100, 5,003) is asked back in it.
+    A number that has one name only (3, 100, 8,006) is asked in that name, and said back where the
+    activity needs two names or does not suit it at all.
     """
-    activity = ACTIVITIES[way]
-    if activity.suits(number, form):
-        question = activity.ask(_FREE, (number,), form)
-        # "Any" of both forms is not what the parent set; things to see and digits to tell have a form of their own.
-        return replace(question, form=form) if question.form == "any" and form in FORMS else question
-    return replace(ACTIVITIES["say-back"].ask(_FREE, (number,), "plain"), form=form)
+    chosen = ACTIVITIES[activity]
+    kinds = ("",) if chosen.variants(_FREE) == ("",) else (form, "plain")
+    kind = next((kind for kind in kinds if chosen.suits(number, kind)), None)
+    if kind is None:
+        chosen, kind = ACTIVITIES["say-back"], "plain"
+    question = chosen.ask(_FREE, (number,), kind)
+    # "Any" of both forms is not what the parent set; things to see and digits to tell have a form of their own.
+    return replace(question, form=form) if kind and question.form == "any" else question
 
 
 _FREE = Step(
@@ -167,8 +190,8 @@ _FREE = Step(
     aim="say the numbers of a range in both forms",
     numbers=Pool((f"0-{FURTHEST}",), FURTHEST),
     forms=FORMS,
-    asks=WAYS,
-    needs=WAYS,
+    asks=PLAINEST,
+    needs=PLAINEST,
     accuracy=0.9,
     seconds=_SECONDS,
     after=(),

@@ -1,0 +1,58 @@
+"""Taking an answer back: what the learner was before it."""
+
+from copy import copy
+from dataclasses import dataclass
+from typing import TypeVar
+
+from sayit.practice.learner import Learner, Skill, item_key
+from sayit.practice.spacing import Item
+
+_T = TypeVar("_T")
+
+
+@dataclass(frozen=True, slots=True)
+class Before:
+    """What one answer to ``key`` will touch, as it was; None where there was nothing."""
+
+    key: str
+    step: str
+    glimpses: list[tuple[int, float]]
+    answers: int
+    last: float
+    missed: dict[str, float]
+    weak: tuple[str, ...] | None
+    skill: Skill | None
+    item: Item | None
+
+
+def remember(learner: Learner, key: str) -> Before:
+    """A copy of all that folding an answer to ``key`` can change."""
+    name = key.rpartition("/")[0]
+    return Before(
+        key,
+        learner.step,
+        list(learner.glimpses),
+        learner.answers,
+        learner.last,
+        dict(learner.missed),
+        learner.weak.get(name),
+        copy(learner.skills.get(name)),
+        copy(learner.items.get(item_key(key))),
+    )
+
+
+def restore(learner: Learner, before: Before) -> None:
+    """Make the learner what it was."""
+    learner.step, learner.answers, learner.last = before.step, before.answers, before.last
+    learner.glimpses, learner.missed = list(before.glimpses), dict(before.missed)
+    name = before.key.rpartition("/")[0]
+    _put(learner.weak, name, before.weak)
+    _put(learner.skills, name, copy(before.skill))
+    _put(learner.items, item_key(before.key), copy(before.item))
+
+
+def _put(kept: dict[str, _T], key: str, old: _T | None) -> None:
+    if old is None:
+        kept.pop(key, None)
+    else:
+        kept[key] = old
