@@ -5,12 +5,11 @@ from datetime import datetime
 from random import Random, SystemRandom
 
 from sayit.numbers import FORMS
-from sayit.practice.free import FreeGuide, draw
+from sayit.practice.free import FreeGuide
 from sayit.practice.guide import Guide
-from sayit.practice.lead import lead_by_plan
-from sayit.practice.learner import go_to
+from sayit.practice.lead import lead_by_plan, lead_free
+from sayit.practice.placing import go_to
 from sayit.practice.question import Question
-from sayit.practice.turns import FreeTurnsGuide
 from sayit.sitting.devices import Devices
 from sayit.sitting.ears import TRIES
 from sayit.sitting.events import Event
@@ -94,13 +93,15 @@ def _guide(
             iter(given.questions), tries=lambda question: tries.get(str(question.key), TRIES), returns=False
         )
     if free := wishes.free:
-        guides = [
-            FreeGuide(
-                draw(Random(seed + place), low=free.low, high=free.high, forms=wanted, activities=free.activities)
-            )
-            for place, wanted in enumerate(forms)
-        ]
-        return guides[0] if len(guides) == 1 else FreeTurnsGuide(guides, here, wishes.length)
+        return lead_free(
+            forms,
+            here,
+            seed=seed,
+            minutes=wishes.length,
+            low=free.low,
+            high=free.high,
+            activities=free.activities,
+        )
     learners = [learner_of(record, child) for child in children]
     if wishes.step is not None:
         go_to(learners[0], wishes.step)

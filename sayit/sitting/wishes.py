@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, field
 
+from sayit.practice.free import PLAINEST
 from sayit.practice.placement import MINUTES as PLACING_MINUTES
 from sayit.practice.question import Question
 
@@ -16,7 +17,7 @@ class Free:
 
     low: int = 1
     high: int = 100
-    activities: tuple[str, ...] = ("say-back", "other-way")
+    activities: tuple[str, ...] = PLAINEST
 
 
 @dataclass(frozen=True, slots=True)

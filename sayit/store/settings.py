@@ -12,7 +12,7 @@ from sayit.store.record import Record
 
 __all__ = ["FREELY", "Settings", "changed", "keep_settings", "settings_of"]
 
-FREELY = tuple(slug for slug in ACTIVITIES if ACTIVITIES[slug].freely)
+FREELY = ("say-back", "other-way", "read-out", "places", "glimpse", "build")
 """The activities that a parent can choose for free practice."""
 
 SOUND = ("browser", "machine")

@@ -17,15 +17,17 @@ from sayit.errors import SayitError
 from sayit.hearing.capture import FileMicrophone
 from sayit.hearing.endpoint import EndRule
 from sayit.hearing.loading import Loading
-from sayit.practice.asking import Asking, ask
+from sayit.practice.free import FreeGuide, ask
+from sayit.sitting.devices import Devices
 from sayit.sitting.ears import TRIES, catch
 from sayit.sitting.parent import Choice
+from sayit.sitting.sit import sit
 from sayit.sitting.speaker import Speaker
-from sayit.sitting.turn import Parts
+from sayit.sitting.table import Seat, Table
 from sayit.sound.audio import RATE, save
 from sayit.speaking.phrases import open_bank
 from sayit.speaking.recordings import Recordings
-from sayit.speaking.voice import Voice, VoiceSettings
+from sayit.speaking.voice import SpokenVoice, VoiceSettings
 from sayit.store import open_record
 from tests.speech_data import speak
 
@@ -85,11 +87,8 @@ class PlayedEars:
     def __init__(self, sources):
         self._sources = iter(sources)
 
-    def tries(self, question):
-        return TRIES
-
-    def listen(self, question, attempt, interrupted, settled=None):
-        return catch(next(self._sources), EndRule(), interrupted, settled)
+    def listen(self, question, attempt, interrupted, hear, complete):
+        return catch(next(self._sources), EndRule(), interrupted, hear, complete)
 
 
 class Clock:
@@ -105,9 +104,15 @@ class Clock:
 
 
 class Sitting:
-    def __init__(self, parts, events, clock):
-        self.parts, self.events, self.clock = parts, events, clock
-        self.record = parts.record
+    def __init__(self, table, events, clock):
+        self.table, self.events, self.clock = table, events, clock
+        self.record = table.record
+
+    def play(self, minutes=60, questions=None, reopen=None):
+        self.table.minutes, self.table.questions = minutes, questions
+        if reopen:
+            self.table.devices.reopen = reopen
+        return sit(self.table)
 
     def named(self, name):
         return [event for event in self.events if type(event).__name__ == name]
@@ -117,12 +122,12 @@ class Sitting:
 
     @property
     def answers(self):
-        return self.record.answers(session=self.parts.session)
+        return self.record.answers(session=self.table.seats[0].session)
 
 
 @pytest.fixture
 def prepare(tmp_path, spoken, listener):
-    """Makes the parts of a sitting about ``questions``, answered by what ``says`` says."""
+    """Makes a sitting about ``questions``, answered by what ``says`` says."""
     made = []
 
     def make(
@@ -151,26 +156,33 @@ def prepare(tmp_path, spoken, listener):
         made.append(record)
         pip = record.add_child("Pip", at=START)
         session = record.start_session(pip, at=START, source="microphone", seed=1)
-        voice = voice or Voice(VoiceSettings(), Recordings(tmp_path / "none", RATE), None, "no voice")
+        voice = voice or SpokenVoice(VoiceSettings(), Recordings(tmp_path / "none", RATE), None, "no voice")
         if sources is None:
             sources = [FileMicrophone(spoken(text)) for text in says]
         loading = Loading(load)
         # Loaded by the time the greeting is over; what went wrong is told when it is wanted.
         with suppress(SayitError):
             loading()
-        parts = Parts(
+        speaker = Speaker(open_bank(), voice, random=Random(1), report=report)
+        table = Table(
             record=record,
-            session=session,
-            guide=Asking(iter([ask(*question) for question in questions]), tries=lambda question: TRIES, returns=False),
-            speaker=Speaker(open_bank(), voice, random=Random(1), report=report),
-            ears=PlayedEars(sources) if ears else None,
-            listener=loading,
-            parent=parent,
+            guide=FreeGuide(
+                iter([ask(*question) for question in questions]), tries=lambda question: TRIES, returns=False
+            ),
+            seats=(Seat(pip, session, speaker),),
+            host=speaker,
+            devices=Devices(
+                voice=voice,
+                listener=loading,
+                parent=parent,
+                ears=PlayedEars(sources) if ears else None,
+                pause=0.0,
+            ),
             report=report,
             now=clock,
-            pause=0.0,
+            minutes=60,
         )
-        return Sitting(parts, events, clock)
+        return Sitting(table, events, clock)
 
     yield make
     for record in made:

@@ -13,11 +13,9 @@ import pytest
 
 from sayit.hearing.capture import FileMicrophone
 from sayit.practice.activities import ACTIVITIES, question_from_key
-from sayit.practice.asking import Asking
+from sayit.practice.free import FreeGuide
 from sayit.practice.path import load_path
 from sayit.sitting.events import Listening
-from sayit.sitting.placing import take_placed_turn
-from sayit.sitting.sit import sit
 from sayit.store.learning import learner_of
 from sayit.terminal.keys import open_keys
 from sayit.terminal.typed import KeyHands, KeyParent
@@ -138,8 +136,8 @@ def test_what_is_spoken_is_heard_judged_and_kept(activity, prepare, voiced):
     cases = SPOKEN[activity]
     sources = [FileMicrophone(voiced(text)) for _, text, _, _ in cases]
     sitting = prepare((), sources=sources, present=False)
-    sitting.parts.guide = Asking(iter([question_from_key(load_path(), key) for key, *_ in cases]), returns=False)
-    sit(sitting.parts, minutes=60)
+    sitting.table.guide = FreeGuide(iter([question_from_key(load_path(), key) for key, *_ in cases]), returns=False)
+    sitting.play(minutes=60)
     assert outcome(sitting.answers) == wanted(cases)
     check_reasons(cases, sitting.answers)
     assert all(answer.way == "spoken" and answer.listener == "numbers-en" for answer in sitting.answers)
@@ -161,19 +159,17 @@ def test_what_is_typed_is_judged_and_kept(activity, prepare, monkeypatch):
         if isinstance(event, Listening):
             os.write(typing, waiting.pop(0))
 
-    def take(parts, question, attempt, before):
-        return take_placed_turn(parts, KeyHands(parent, question, stood.append), question, attempt, before)
-
     with open(reading, closefd=False) as stdin:
         monkeypatch.setattr(sys, "stdin", stdin)
         with open_keys() as keys:
             parent = KeyParent(keys, present=False)
             sitting = prepare((), ears=False, watch=press)
-            sitting.parts.parent = parent
-            sitting.parts.guide = Asking(
+            sitting.table.devices.parent = parent
+            sitting.table.devices.hands = KeyHands(parent, stood.append)
+            sitting.table.guide = FreeGuide(
                 iter([question_from_key(load_path(), key) for key, *_ in cases]), returns=False
             )
-            sit(sitting.parts, minutes=60, take=take)
+            sitting.play()
     os.close(typing)
     os.close(reading)
     assert outcome(sitting.answers) == wanted(cases)

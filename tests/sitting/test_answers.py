@@ -4,13 +4,17 @@ import pytest
 
 from sayit import SayitError
 from sayit.hearing.endpoint import EndRule
-from sayit.sitting.answers import RecordedEars, read_folder
+from sayit.sitting.answers import RecordedEars, given_by, read_folder
 
 
 def fill(folder, *names):
     for name in names:
         (folder / name).write_bytes(b"")
     return folder
+
+
+def listened(ears, question, attempt, *, interrupted=False):
+    return ears.listen(question, attempt, lambda: interrupted, lambda samples: None, lambda heard: False)
 
 
 def test_names_tell_number_form_way_and_try(tmp_path):
@@ -70,13 +74,13 @@ def test_each_try_plays_its_own_file_and_more_tries_the_last(tmp_path, spoken):
     recorded = read_folder(tmp_path)
     ears = RecordedEars(recorded, EndRule())
     question = recorded[0].question
-    assert ears.tries(question) == 2
-    lengths = [len(ears.listen(question, attempt, lambda: False).samples) for attempt in (1, 2, 3)]
+    assert given_by(recorded).tries == {str(question.key): 2}
+    lengths = [len(listened(ears, question, attempt).samples) for attempt in (1, 2, 3)]
     assert lengths[0] < lengths[1] == lengths[2]
-    assert ears.listen(question, 1, lambda: True) is None
+    assert listened(ears, question, 1, interrupted=True) is None
 
 
 def test_a_recording_that_is_no_sound_is_told_with_its_name(tmp_path):
     recorded = read_folder(fill(tmp_path, "45-plain.wav"))
     with pytest.raises(SayitError, match="45-plain.wav"):
-        RecordedEars(recorded, EndRule()).listen(recorded[0].question, 1, lambda: False)
+        listened(RecordedEars(recorded, EndRule()), recorded[0].question, 1)

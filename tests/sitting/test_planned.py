@@ -8,14 +8,12 @@ import pytest
 
 from sayit.practice.learner import Learner
 from sayit.practice.path import load_path
-from sayit.practice.placement import start_placement
-from sayit.practice.question import Response
-from sayit.practice.session import start_session
-from sayit.practice.turns import start_sitting
+from sayit.practice.placement import lead_placement
+from sayit.practice.session import lead_one
+from sayit.practice.turns import lead_turns
 from sayit.sitting.parent import Choice
-from sayit.sitting.planned import Planned, Searching, Together
-from sayit.sitting.sit import GRACE_MINUTES, sit
-from sayit.sitting.turn import Seat
+from sayit.sitting.sit import GRACE_MINUTES
+from sayit.sitting.table import Seat
 from sayit.store import keep_sound
 from sayit.store.sounds import folder
 from tests.sitting.conftest import START
@@ -37,21 +35,22 @@ class Judges:
         return self._says(self.asked)
 
 
-def spoken_only(question):
+def spoken_only(whose, question):
     return question.way == "spoken" and question.show is None
 
 
 def led(prepare, guide, judges=None, *, step=6.0):
     sitting = prepare((), ears=False, step=step)
-    sitting.parts.guide = guide
-    sitting.parts.parent = judges or Judges()
+    sitting.table.guide = guide
+    sitting.table.devices.parent = judges or Judges()
+    sitting.table.fits = spoken_only
     return sitting
 
 
 def test_the_practice_ends_the_sitting_after_its_closing_questions(prepare):
-    session = start_session(Learner(step="tens-and-ones"), START, seed=1, minutes=5)
-    sitting = led(prepare, Planned(session, spoken_only))
-    finished = sit(sitting.parts, minutes=5)
+    session = lead_one(Learner(step="tens-and-ones"), START, seed=1, minutes=5)
+    sitting = led(prepare, session)
+    finished = sitting.play(minutes=5)
     assert finished.why == "no-more" and 4 < finished.minutes < 5 + GRACE_MINUTES
     assert session.over and session.because == "the time is up"
     (share,) = finished.shares
@@ -68,18 +67,18 @@ def test_the_practice_ends_the_sitting_after_its_closing_questions(prepare):
 
 def test_one_that_does_not_end_is_stopped_two_minutes_later(prepare):
     """A guide whose clock stands still, as where a machine slept."""
-    session = start_session(Learner(step="tens-and-ones"), START, seed=1, minutes=5)
-    guide = Planned(session, spoken_only)
+    session = lead_one(Learner(step="tens-and-ones"), START, seed=1, minutes=5)
+    guide = session
     session.next_question, awake = lambda now: awake(START), session.next_question
-    finished = sit(led(prepare, guide).parts, minutes=5)
+    finished = led(prepare, guide).play(minutes=5)
     assert finished.why == "time"
     assert 5 + GRACE_MINUTES <= finished.minutes < 5 + GRACE_MINUTES + 1
 
 
 def test_misses_in_a_row_end_it_early_and_the_parent_is_told_why(prepare):
-    session = start_session(Learner(step="tens-and-ones"), START, seed=1, minutes=10)
-    sitting = led(prepare, Planned(session, spoken_only), Judges(lambda number: Choice.WRONG))
-    finished = sit(sitting.parts, minutes=10)
+    session = lead_one(Learner(step="tens-and-ones"), START, seed=1, minutes=10)
+    sitting = led(prepare, session, Judges(lambda number: Choice.WRONG))
+    finished = sitting.play(minutes=10)
     (share,) = finished.shares
     assert share.because.startswith("tiring") and share.met == "not asked"
     assert share.told.startswith("It ended early: several answers") and "not asked" in share.told
@@ -88,18 +87,18 @@ def test_misses_in_a_row_end_it_early_and_the_parent_is_told_why(prepare):
 
 
 def test_a_parent_who_stops_leaves_the_aim_open(prepare):
-    session = start_session(Learner(step="teens"), START, seed=1, minutes=10)
-    sitting = led(prepare, Planned(session, spoken_only), Judges(lambda n: Choice.STOP if n == 3 else Choice.RIGHT))
-    finished = sit(sitting.parts, minutes=10)
+    session = lead_one(Learner(step="teens"), START, seed=1, minutes=10)
+    sitting = led(prepare, session, Judges(lambda n: Choice.STOP if n == 3 else Choice.RIGHT))
+    finished = sitting.play(minutes=10)
     assert finished.why == "stopped" and len(sitting.answers) == 2
     assert sitting.record.sessions()[0].aim_met == "not asked"
 
 
 def test_what_cannot_be_asked_is_passed_over(prepare):
     learner = Learner(step="tens-and-ones")
-    session = start_session(learner, START, seed=2, minutes=5)
-    sitting = led(prepare, Planned(session, spoken_only))
-    sit(sitting.parts, minutes=5)
+    session = lead_one(learner, START, seed=2, minutes=5)
+    sitting = led(prepare, session)
+    sitting.play(minutes=5)
     assert {answer.way for answer in sitting.answers} == {"spoken"}
     assert not {answer.activity for answer in sitting.answers} & {"build", "glimpse", "read-out", "which-more"}
     assert learner.answers == len(sitting.answers), "nothing is held against the child"
@@ -111,12 +110,11 @@ def together(prepare):
 
     def make(judges=None, minutes=5):
         learners = Learner(step="teens"), Learner(step="hundreds")
-        guide = Together(start_sitting(learners, START, seed=3, minutes=minutes), spoken_only)
+        guide = lead_turns(learners, START, seed=3, minutes=minutes)
         sitting = led(prepare, guide, judges)
         wren = sitting.record.add_child("Wren", at=START)
-        other = sitting.record.start_session(wren, at=START, source="keys", seed=3, aim=guide.aims()[1].skill)
-        speaker = sitting.parts.speaker
-        sitting.parts.seats = (Seat("Pip", sitting.parts.session, speaker), Seat("Wren", other, speaker))
+        other = sitting.record.lead_one(wren, at=START, source="keys", seed=3, aim=guide.results()[1].aim.skill)
+        sitting.table.seats = (*sitting.table.seats, Seat(wren, other, sitting.table.host))
         return sitting, guide
 
     return make
@@ -124,7 +122,7 @@ def together(prepare):
 
 def test_children_take_turns_and_each_answer_goes_to_its_own_child(together):
     sitting, guide = together()
-    finished = sit(sitting.parts, minutes=5)
+    finished = sitting.play(minutes=5)
     names = {child.id: child.name for child in sitting.record.children()}
     answers = sitting.record.answers()
     counts = Counter(names[answer.child] for answer in answers)
@@ -144,46 +142,13 @@ def test_children_take_turns_and_each_answer_goes_to_its_own_child(together):
     assert turns[:2] == ["Pip", "Wren"] and all(one != other for one, other in zip(turns, turns[1:]))
 
 
-def test_a_correction_reaches_the_child_who_answered(together):
-    sitting, guide = together()
-    now = START
-    first = guide.next_question(now)
-    who = guide.whose
-    guide.take(Response(verdict="wrong"), now)
-    second = guide.next_question(now)
-    learner = guide.sitting.sessions[who].learner
-    skill = learner.skills[first.skill]
-    assert skill.right == 0
-    guide.override("right", now)
-    assert learner.skills[first.skill].right == 1
-    assert guide.next_question(now) is second or guide.whose == who
-
-
-def test_an_unclear_answer_keeps_the_turn_even_after_three_questions(together):
-    _, guide = together()
-    for _ in range(12):
-        question, who = guide.next_question(START), guide.whose
-        guide.take(Response(words=""), START)
-        assert guide.next_question(START) is question and guide.whose == who
-        guide.take(Response(verdict="right"), START)
-
-
-def test_again_gives_the_turn_back(together):
-    _, guide = together()
-    question, who = guide.next_question(START), guide.whose
-    guide.take(Response(verdict="wrong"), START)
-    guide.next_question(START)
-    guide.override("again", START)
-    assert guide.next_question(START).key == question.key and guide.whose == who
-
-
 @pytest.mark.parametrize("true", ["teens", "hundreds"])
 def test_a_placement_is_found_and_a_short_one_is_not(prepare, true):
     """A child who knows all before its place and nothing from there on."""
     path = load_path()
 
     def run(stop_after):
-        search = Searching(start_placement(Learner(step=path.slugs[0]), START, seed=5))
+        search = lead_placement(Learner(step=path.slugs[0]), START, seed=5)
 
         def says(number):
             if number > stop_after:
@@ -192,11 +157,11 @@ def test_a_placement_is_found_and_a_short_one_is_not(prepare, true):
             return Choice.RIGHT if path.index(question.step) < path.index(true) else Choice.WRONG
 
         sitting = led(prepare, search, Judges(says))
-        finished = sit(sitting.parts, minutes=5)
+        finished = sitting.play(minutes=5)
         return search, finished, sitting
 
     search, finished, sitting = run(99)
-    assert search.found and abs(path.index(search.placement.step) - path.index(true)) <= 1
+    assert search.found and abs(path.index(search.step) - path.index(true)) <= 1
     assert finished.minutes <= 5 + GRACE_MINUTES and finished.why != "stopped"
     assert {answer.purpose for answer in sitting.answers} == {"placement"}
     assert finished.shares[0].met == ""
@@ -204,25 +169,16 @@ def test_a_placement_is_found_and_a_short_one_is_not(prepare, true):
     assert finished.why == "stopped" and not stopped.found
 
 
-def test_what_a_placement_passes_over_does_not_use_up_its_questions():
-    search = Searching(start_placement(Learner(step="to-five"), START, seed=5), spoken_only)
-    for count in range(1, 11):
-        assert search.next_question(START) and search.placement.asked == count
-        search.take(Response(verdict="right" if count % 2 else "wrong"), START)
-
-
 def test_recordings_past_their_days_go_at_the_start_of_a_sitting(prepare):
-    sitting = led(prepare, Planned(start_session(Learner(step="teens"), START, seed=1, minutes=1), spoken_only))
+    sitting = led(prepare, lead_one(Learner(step="teens"), START, seed=1, minutes=1))
     record = sitting.record
     record.set_audio_days(record.child("Pip"), 7)
-    sit(sitting.parts, minutes=1)
+    sitting.play(minutes=1)
     answer = keep_sound(record, record.answers()[0], np.zeros(1600, dtype=np.float32))
     (file,) = folder(record).rglob("*.flac")
     for days, left in ((6, True), (8, False)):
         sitting.clock.time = START + timedelta(days=days)
-        sitting.parts.guide = Planned(
-            start_session(Learner(step="teens"), sitting.clock.time, seed=1, minutes=1), spoken_only
-        )
-        sit(sitting.parts, minutes=1)
+        sitting.table.guide = (lead_one(Learner(step="teens"), sitting.clock.time, seed=1, minutes=1), spoken_only)
+        sitting.play(minutes=1)
         assert file.exists() == left
     assert next(one for one in record.answers() if one.id == answer.id).recording is None

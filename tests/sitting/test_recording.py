@@ -5,7 +5,6 @@ from datetime import timedelta
 import numpy as np
 import soundfile
 
-from sayit.sitting.sit import sit
 from sayit.store.sounds import folder
 from tests.sitting.conftest import START
 
@@ -17,7 +16,7 @@ def sat(prepare, days, watch=lambda event: None):
     sitting = prepare(ASKED, SAID, present=False, watch=watch)
     if days:
         sitting.record.set_audio_days(sitting.record.child("Pip"), days)
-    sit(sitting.parts, minutes=60)
+    sitting.play(minutes=60)
     return sitting
 
 
@@ -68,7 +67,7 @@ def test_turning_it_off_in_the_middle_holds_from_the_next_answer_on(prepare):
     sitting = prepare([(45, "plain"), (8, "plain")], ["forty five", "eight"], present=False, watch=watch)
     holder.append(sitting.record)
     sitting.record.set_audio_days(sitting.record.child("Pip"), 7)
-    sit(sitting.parts, minutes=60)
+    sitting.play(minutes=60)
     assert [bool(answer.recording) for answer in sitting.answers] == [True, False]
 
 
@@ -76,7 +75,7 @@ def test_a_disk_that_takes_no_recording_loses_no_answer(prepare):
     sitting = prepare([(45, "plain"), (8, "plain")], ["forty five", "eight"], present=False)
     sitting.record.set_audio_days(sitting.record.child("Pip"), 7)
     folder(sitting.record).write_text("a file where the folder should be")
-    sit(sitting.parts, minutes=60)
+    sitting.play(minutes=60)
     assert [(answer.verdict, answer.recording) for answer in sitting.answers] == [("right", None)] * 2
     assert [event.kind for event in sitting.named("Notice")] == ["not-recorded"] * 2
 
@@ -92,6 +91,6 @@ def test_the_next_sitting_deletes_what_is_past_its_days(prepare):
     sitting = sat(prepare, 7)
     before = files(sitting)
     sitting.clock.time = START + timedelta(days=9)
-    sit(sitting.parts, minutes=60)
+    sitting.play(minutes=60)
     assert before and files(sitting) == []
     assert len(sitting.record.answers()) == 4

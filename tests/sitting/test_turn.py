@@ -8,13 +8,8 @@ import pytest
 from sayit import SayitError
 from sayit.hearing.capture import FileMicrophone, MicrophoneLost
 from sayit.sitting.ears import TRIES
-from sayit.sitting.sit import sit
 from sayit.sitting.turn import take_turn
 from tests.sitting.conftest import START, A, G, PlayedEars, Q, R, S, W
-
-
-def play(sitting, **options):
-    return sit(sitting.parts, minutes=60, **options)
 
 
 @pytest.mark.parametrize(
@@ -31,7 +26,7 @@ def play(sitting, **options):
 )
 def test_an_answer_is_judged_and_kept(prepare, question, says, verdict, reason, reply):
     sitting = prepare([question], [says], {"Asked": [None], "Speaking": [None, G]})
-    play(sitting)
+    sitting.play()
     (answer,) = sitting.answers
     assert (answer.asked, answer.verdict, answer.judged_by) == (question[0], verdict, "listener")
     assert reason is None or reason in answer.reasons
@@ -52,7 +47,7 @@ def test_the_answer_is_on_disk_before_the_child_hears_the_reply(prepare):
             seen.append((type(event).__name__, other.execute("SELECT count(*) FROM answer").fetchone()[0]))
 
     sitting = prepare([(45, "plain")], ["forty five"], {"Speaking": [None, G]}, watch=watch)
-    take_turn(sitting.parts, sitting.parts.guide.next_question(sitting.clock()))
+    take_turn(sitting.table, sitting.table.next_question())
     names = [name for name, _ in seen]
     assert seen[names.index("Caught")] == ("Caught", 0)
     assert seen[names.index("Judged")] == ("Judged", 1)
@@ -62,7 +57,7 @@ def test_the_answer_is_on_disk_before_the_child_hears_the_reply(prepare):
 @pytest.mark.parametrize("sound", ["", "the cat sat by the window"])
 def test_silence_and_talk_are_asked_again_and_never_wrong(prepare, sound):
     sitting = prepare([(45, "plain")], [sound, "forty five"], present=False)
-    play(sitting)
+    sitting.play()
     first, second = sitting.answers
     assert (first.verdict, first.attempt, first.heard) == ("unclear", 1, "")
     assert (first.response_seconds is None) == (sound == "")
@@ -74,7 +69,7 @@ def test_after_some_tries_the_parent_is_needed_and_decides(prepare):
     sitting = prepare(
         [(45, "plain")], [""] * TRIES, {"Speaking": [None, G, None, G, None, G], "ParentNeeded": [None] * 3 + [R]}
     )
-    play(sitting)
+    sitting.play()
     assert [answer.verdict for answer in sitting.answers] == ["unclear"] * TRIES
     assert [answer.override for answer in sitting.answers] == [None] * (TRIES - 1) + ["right"]
     assert sitting.answers[-1].final == "right"
@@ -82,7 +77,7 @@ def test_after_some_tries_the_parent_is_needed_and_decides(prepare):
 
 def test_without_a_parent_an_unclear_question_is_left_with_the_answer_said(prepare):
     sitting = prepare([(45, "plain"), (8, "plain")], [""] * TRIES + ["eight"], present=False)
-    finished = play(sitting)
+    finished = sitting.play()
     assert [answer.final for answer in sitting.answers] == ["unclear"] * TRIES + ["right"]
     assert any("forty-five" in words for words in sitting.words()[2 * TRIES :])
     assert finished.counts() == {"unclear": TRIES, "right": 1}
@@ -93,7 +88,7 @@ def test_without_a_parent_an_unclear_question_is_left_with_the_answer_said(prepa
 )
 def test_a_key_after_the_verdict_overrides_it(prepare, key, override, final):
     sitting = prepare([(45, "plain")], ["forty six"], {"Speaking": [None, G], "Judged": [key]})
-    play(sitting)
+    sitting.play()
     (answer,) = sitting.answers
     assert (answer.verdict, answer.override, answer.final) == ("wrong", override, final)
     (corrected,) = sitting.named("Corrected")
@@ -102,7 +97,7 @@ def test_a_key_after_the_verdict_overrides_it(prepare, key, override, final):
 
 def test_an_overridden_verdict_changes_what_the_child_hears(prepare):
     sitting = prepare([(45, "plain")], ["forty six"], {"Speaking": [None, G], "Judged": [R]})
-    play(sitting)
+    sitting.play()
     hello, prompt, model, praise, goodbye = sitting.words()
     assert "forty-five" in model
     assert praise != model
@@ -110,7 +105,7 @@ def test_an_overridden_verdict_changes_what_the_child_hears(prepare):
 
 def test_again_sets_the_answer_aside_and_asks_once_more(prepare):
     sitting = prepare([(45, "plain")], ["forty six", "forty five"], {"Speaking": [None, G, None, G], "Judged": [A]})
-    play(sitting)
+    sitting.play()
     first, second = sitting.answers
     assert (first.verdict, first.override, first.final) == ("wrong", "again", None)
     assert (second.final, second.attempt) == ("right", 2)
@@ -118,7 +113,7 @@ def test_again_sets_the_answer_aside_and_asks_once_more(prepare):
 
 def test_stop_after_a_verdict_keeps_it(prepare):
     sitting = prepare([(45, "plain"), (8, "plain")], ["forty five"], {"Speaking": [None, G], "Judged": [Q]})
-    finished = play(sitting)
+    finished = sitting.play()
     assert finished.why == "stopped"
     assert [answer.final for answer in sitting.answers] == ["right"]
     assert sitting.record.sessions()[0].ended is not None
@@ -127,7 +122,7 @@ def test_stop_after_a_verdict_keeps_it(prepare):
 @pytest.mark.parametrize(("key", "verdict"), [(R, "right"), (W, "wrong")])
 def test_a_key_while_listening_is_the_parents_own_verdict(prepare, key, verdict):
     sitting = prepare([(45, "plain")], ["eight"], {"Speaking": [None, G], "Listening": [key]})
-    play(sitting)
+    sitting.play()
     (answer,) = sitting.answers
     assert (answer.verdict, answer.judged_by, answer.heard) == (verdict, "parent", "")
     assert answer.override is None
@@ -136,7 +131,7 @@ def test_a_key_while_listening_is_the_parents_own_verdict(prepare, key, verdict)
 def test_skip_and_again_while_listening_keep_nothing(prepare):
     press = {"Speaking": [None, G, G, G], "Listening": [A, S, None]}
     sitting = prepare([(45, "plain"), (8, "plain")], ["forty five", "forty five", "eight"], press)
-    play(sitting)
+    sitting.play()
     (answer,) = sitting.answers
     assert (answer.asked, answer.final) == (8, "right")
     assert [event.question.value for event in sitting.named("Asked")] == [45, 45, 8]
@@ -145,7 +140,7 @@ def test_skip_and_again_while_listening_keep_nothing(prepare):
 def test_a_verdict_pressed_while_the_next_prompt_is_said_is_for_the_answer_before(prepare):
     press = {"Speaking": [None, G, None, W], "ParentNeeded": [None, G]}
     sitting = prepare([(45, "plain"), (8, "plain")], ["forty five", "eight"], press)
-    play(sitting)
+    sitting.play()
     first, second = sitting.answers
     assert (first.asked, first.verdict, first.override) == (45, "right", "wrong")
     assert (second.asked, second.verdict, second.override) == (8, "right", None)
@@ -170,7 +165,7 @@ def test_a_microphone_pulled_out_in_an_answer_leaves_the_parent_to_judge(prepare
     sources = [FileMicrophone(spoken("forty five")), Unplugged(spoken("eight"))]
     press = {"Speaking": [None, G, None, G], "ParentNeeded": [None, None, W, R]}
     sitting = prepare([(45, "plain"), (8, "plain"), (6, "plain")], sources=sources, press=press)
-    play(sitting)
+    sitting.play()
     assert [(answer.asked, answer.verdict, answer.judged_by) for answer in sitting.answers] == [
         (45, "right", "listener"),
         (8, "wrong", "parent"),
@@ -183,7 +178,7 @@ def test_a_microphone_pulled_out_in_an_answer_leaves_the_parent_to_judge(prepare
 def test_a_microphone_that_is_plugged_in_again_is_used_again(prepare, spoken):
     press = {"Speaking": [None, G], "ParentNeeded": [None, R, G]}
     sitting = prepare([(45, "plain"), (8, "plain")], sources=[Unplugged(spoken("forty five"))], press=press)
-    play(sitting, reopen=lambda: PlayedEars([FileMicrophone(spoken("eight"))]))
+    sitting.play(reopen=lambda: PlayedEars([FileMicrophone(spoken("eight"))]))
     assert [answer.judged_by for answer in sitting.answers] == ["parent", "listener"]
     assert [event.kind for event in sitting.named("Notice")] == ["microphone-lost", "microphone-back"]
 
@@ -192,7 +187,7 @@ def test_a_microphone_lost_with_nobody_there_ends_with_one_line_and_keeps_all(pr
     sources = [FileMicrophone(spoken("forty five")), Unplugged(spoken("eight"))]
     sitting = prepare([(45, "plain"), (8, "plain")], sources=sources, present=False)
     with pytest.raises(MicrophoneLost, match="plug it in"):
-        play(sitting)
+        sitting.play()
     assert [answer.final for answer in sitting.answers] == ["right"]
     assert sitting.record.sessions()[0].ended is not None
 
@@ -200,7 +195,7 @@ def test_a_microphone_lost_with_nobody_there_ends_with_one_line_and_keeps_all(pr
 def test_without_a_microphone_the_parent_judges_by_key(prepare):
     press = {"ParentNeeded": [R, A, W, S, R]}
     sitting = prepare([(45, "plain"), (8, "plain"), (6, "plain"), (9, "plain")], press=press, ears=False)
-    play(sitting)
+    sitting.play()
     assert [(answer.asked, answer.final) for answer in sitting.answers] == [(45, "right"), (8, "wrong"), (9, "right")]
     assert all(answer.judged_by == "parent" and answer.listener is None for answer in sitting.answers)
 
@@ -211,7 +206,7 @@ def test_a_recogniser_that_cannot_be_loaded_leaves_the_parent_to_judge(prepare):
 
     press = {"Speaking": [None, G], "ParentNeeded": [None, R, W]}
     sitting = prepare([(45, "plain"), (8, "plain")], ["forty five"], press, load=load)
-    play(sitting)
+    sitting.play()
     assert [answer.final for answer in sitting.answers] == ["right", "wrong"]
     assert sitting.named("Notice")[0].kind == "listener-missing"
 
@@ -219,7 +214,7 @@ def test_a_recogniser_that_cannot_be_loaded_leaves_the_parent_to_judge(prepare):
 def test_without_a_voice_listening_waits_until_the_prompt_was_read(prepare):
     """Otherwise the parent's own reading would be taken for the child's answer."""
     sitting = prepare([(45, "plain")], ["forty five"], {"ParentNeeded": [G]})
-    play(sitting)
+    sitting.play()
     names = [type(event).__name__ for event in sitting.events]
     assert names.index("ParentNeeded") < names.index("Listening")
     assert "Read it aloud" in sitting.named("ParentNeeded")[0].why
@@ -229,7 +224,7 @@ def test_the_sitting_ends_after_its_minutes_and_hints_at_a_rest(prepare):
     questions = [(number, "plain") for number in range(10, 90)]
     press = {"ParentNeeded": [R] * 80}
     sitting = prepare(questions, press=press, ears=False, step=20)
-    finished = sit(sitting.parts, minutes=25)
+    finished = sitting.play(minutes=25)
     assert finished.why == "time"
     assert 25 <= finished.minutes < 28
     rests = [event for event in sitting.named("Notice") if event.kind == "rest"]
@@ -242,7 +237,7 @@ def test_the_sitting_ends_after_its_minutes_and_hints_at_a_rest(prepare):
 def test_the_sitting_ends_after_its_questions_not_counting_second_tries(prepare):
     questions = [(number, "plain") for number in (45, 8, 6)]
     sitting = prepare(questions, press={"ParentNeeded": [A, R, R]}, ears=False)
-    finished = sit(sitting.parts, minutes=60, questions=2)
+    finished = sitting.play(minutes=60, questions=2)
     assert finished.why == "asked"
     assert [answer.asked for answer in sitting.answers] == [45, 8]
     assert finished.answers == sitting.answers

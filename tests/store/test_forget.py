@@ -42,7 +42,7 @@ def test_nothing_is_left_on_disk(record, known, path):
     with open_record(path) as again:
         for table in ("session", "answer", "placement", "learner"):
             count = "SELECT count(*) FROM " + table + " WHERE child = ?"
-            assert again._rows(count, (pip.id,))[0][0] == 0, table
+            assert again.rows(count, (pip.id,))[0][0] == 0, table
 
 
 def test_a_name_can_be_used_again(record, known):

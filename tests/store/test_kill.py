@@ -27,14 +27,14 @@ from random import Random
 from sayit.numbers import name
 from sayit.practice.learner import Learner
 from sayit.practice.question import Response
-from sayit.practice.session import start_session
+from sayit.practice.session import lead_one
 from sayit.store import Answer, open_record
 
 with open_record(Path(sys.argv[1])) as record:
     child = record.child("Pip") or record.add_child("Pip", at=datetime(2026, 3, 2, tzinfo=UTC))
     while (number := len(record.sessions(child))) < int(sys.argv[2]):
         random, now = Random(number), datetime(2026, 3, 2, 16, tzinfo=UTC) + timedelta(days=number)
-        sitting = start_session(Learner(step="tens-and-ones"), now, seed=number)
+        sitting = lead_one(Learner(step="tens-and-ones"), now, seed=number)
         session = record.start_session(child, at=now, source="script", seed=number, aim=sitting.aim.skill)
         for _ in range(5):
             question = sitting.next_question(now)
