@@ -8,14 +8,20 @@ learning", Instructional Science 35.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
+from datetime import datetime
 from random import Random
 
 from sayit.practice import mastery
 from sayit.practice.activities import asks, make_question, number_for, split
+from sayit.practice.aims import CLOSING, Aim
+from sayit.practice.flow import Flow
 from sayit.practice.learner import Learner
 from sayit.practice.path import Step
-from sayit.practice.question import Question
+from sayit.practice.question import Question, said
+
+WARM_UP = 2
+"""How many easy questions a sitting begins with."""
 
 _LIKELY = 0.85
 _UNKNOWN = 0.7
@@ -81,12 +87,54 @@ def candidates(learner: Learner, at: float) -> list[Candidate]:
     return found
 
 
+def fresh(learner: Learner, aim: Aim, flow: Flow, now: datetime, random: Random) -> Question:
+    """The next question where none waits: easy ones to begin with, after misses and now and then, else what is needed."""
+    found = candidates(learner, now.timestamp())
+    gap = 2 if flow.levels[-6:].count("missed") >= 2 else 4
+    easy = flow.easy_next > 0 or flow.asked < WARM_UP or flow.since_easy >= gap
+    if easy:
+        flow.easy_next, flow.since_easy = max(flow.easy_next - 1, 0), 0
+        chosen = pick_easy(found, random, flow.skills)
+    else:
+        flow.since_easy += 1
+        chosen = pick_hard(found, random, aim.focus, bool(aim.reason), flow.skills)
+    return question_for(chosen, learner, random, _avoid(chosen, flow), now, purpose="easy" if easy else None)
+
+
+def closing(learner: Learner, aim: Aim, flow: Flow, random: Random) -> list[Question]:
+    """The closing questions: all of the aim's skill, the number missed last among them."""
+    step = learner.path[aim.step]
+    numbers = [question.about[0] for question in reversed(flow.missed) if question.skill == aim.skill][:1]
+    while len(numbers) < CLOSING:
+        number = number_for(step, aim.ask, random, (*numbers, *flow.numbers[-2:]))
+        numbers.append(number if number is not None else numbers[-1])
+    first, *rest = [make_question(step, aim.ask, number, random, "closing") for number in numbers]
+    return [replace(first, say=(said("closing.start"), *first.say)), *rest]
+
+
+def last(learner: Learner, flow: Flow, now: datetime, random: Random) -> Question:
+    """Something easy to end with, so that nobody leaves with a miss."""
+    if flow.finishing >= 2:
+        # An echo of a small number.
+        first = learner.path.steps[0]
+        return make_question(first, "say-back:plain", first.numbers.pick(random), random, "finish")
+    chosen = pick_easy(candidates(learner, now.timestamp()), random, flow.skills)
+    return question_for(chosen, learner, random, _avoid(chosen, flow), now, purpose="finish")
+
+
+def _avoid(candidate: Candidate, flow: Flow) -> Sequence[int]:
+    """The last few numbers, and those that come back anyway."""
+    room = min(4, len(candidate.step.numbers) // 2)
+    waiting = [one.question.about[0] for one in flow.returns if one.question.skill == candidate.skill]
+    return (*waiting, *(flow.numbers[-room:] if room else ()))
+
+
 def question_for(
     candidate: Candidate,
     learner: Learner,
     random: Random,
     avoid: Sequence[int],
-    at: float,
+    now: datetime,
     *,
     purpose: str | None = None,
 ) -> Question:
@@ -100,7 +148,7 @@ def question_for(
     if purpose:
         avoid = (*avoid, *(int(name) for name in map(_last, weak) if name.isdigit()))
     else:
-        rested = [key for key in weak if at - learner.items[key].last > _REST]
+        rested = [key for key in weak if now.timestamp() - learner.items[key].last > _REST]
         if rested and random.random() < 0.6:
             number, why = _number_of(random.choice(rested), candidate, random, avoid), "due"
         elif candidate.due and random.random() < 0.7:

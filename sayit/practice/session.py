@@ -6,7 +6,6 @@ Memory); hard and easy alternate; signs of tiring end it, and so does the time;
 the last answer is a success. Nothing here looks at a clock or a disk: ``now`` comes in with every call.
 """
 
-from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 from random import Random
@@ -14,17 +13,16 @@ from typing import Any
 
 from sayit.numbers import Judgement
 from sayit.practice import choose, counting
-from sayit.practice.activities import ACTIVITIES, judge_answer, make_question, number_for
+from sayit.practice.activities import ACTIVITIES, judge_answer
 from sayit.practice.aims import CLOSING, Aim, Closing, aim_of
 from sayit.practice.flow import Flow
 from sayit.practice.followups import FollowUp, follow_up
 from sayit.practice.guide import Outcome, Result, check_correction
 from sayit.practice.learner import Learner, Past, fold
-from sayit.practice.question import Question, Response, said
+from sayit.practice.question import Question, Response
 from sayit.practice.replies import model, once_more, reply
 from sayit.practice.undo import Before, remember, restore
 
-WARM_UP = 2
 COMES_BACK = 3
 COMES_BACK_LATER = 8
 MOST_UNCLEAR = 2
@@ -239,7 +237,7 @@ class PlanGuide:
             elif spent + each * (CLOSING + 0.5) >= self.minutes * 60:
                 flow.stage, flow.because = "closing", "the time is up"
                 flow.detours, flow.returns = [], []
-                flow.closing = self._closing_questions()
+                flow.closing = choose.closing(self.learner, self.aim, flow, self._random)
         if flow.stage == "closing" and not flow.closing:
             flow.stage = "finish"
         if flow.stage == "finish" and (flow.finishing >= 3 or (flow.levels and flow.levels[-1] != "missed")):
@@ -253,56 +251,12 @@ class PlanGuide:
             return flow.closing.pop(0)
         if flow.stage == "finish":
             flow.finishing += 1
-            return self._finish(now)
+            return choose.last(self.learner, flow, now, self._random)
         if flow.detours:
             return flow.detours.pop(0)
         if back := flow.back(now):
             return back
-        return self._fresh(now)
-
-    def _fresh(self, now: datetime) -> Question:
-        flow = self._flow
-        at = now.timestamp()
-        found = choose.candidates(self.learner, at)
-        lately = flow.levels[-6:]
-        gap = 2 if lately.count("missed") >= 2 else 4
-        easy = flow.easy_next > 0 or flow.asked < WARM_UP or flow.since_easy >= gap
-        if easy:
-            flow.easy_next, flow.since_easy = max(flow.easy_next - 1, 0), 0
-            chosen = choose.pick_easy(found, self._random, flow.skills)
-        else:
-            flow.since_easy += 1
-            chosen = choose.pick_hard(found, self._random, self.aim.focus, bool(self.aim.reason), flow.skills)
-        purpose = "easy" if easy else None
-        return choose.question_for(chosen, self.learner, self._random, self._avoid(chosen), at, purpose=purpose)
-
-    def _avoid(self, chosen: choose.Candidate) -> Sequence[int]:
-        """The last few numbers, and those that come back anyway."""
-        flow = self._flow
-        room = min(4, len(chosen.step.numbers) // 2)
-        waiting = [one.question.about[0] for one in flow.returns if one.question.skill == chosen.skill]
-        return (*waiting, *(flow.numbers[-room:] if room else ()))
-
-    def _closing_questions(self) -> list[Question]:
-        flow, step = self._flow, self.learner.path[self.aim.step]
-        hard = [question.about[0] for question in reversed(flow.missed) if question.skill == self.aim.skill]
-        numbers = hard[:1]
-        while len(numbers) < CLOSING:
-            number = number_for(step, self.aim.ask, self._random, (*numbers, *flow.numbers[-2:]))
-            numbers.append(number if number is not None else numbers[-1])
-        closing = [make_question(step, self.aim.ask, number, self._random, "closing") for number in numbers]
-        return [replace(closing[0], say=(said("closing.start"), *closing[0].say)), *closing[1:]]
-
-    def _finish(self, now: datetime) -> Question:
-        flow = self._flow
-        if flow.finishing >= 2:
-            # An echo of a small number: nobody leaves with a miss.
-            first = self.learner.path.steps[0]
-            return make_question(first, "say-back:plain", first.numbers.pick(self._random), self._random, "finish")
-        at = now.timestamp()
-        found = choose.candidates(self.learner, at)
-        chosen = choose.pick_easy(found, self._random, flow.skills)
-        return choose.question_for(chosen, self.learner, self._random, self._avoid(chosen), at, purpose="finish")
+        return choose.fresh(self.learner, self.aim, flow, now, self._random)
 
 
 def lead_one(

@@ -18,10 +18,9 @@ from sayit.practice.learner import (
     item_key,
     mastered,
     rebuild,
-    remember,
-    restore,
 )
 from sayit.practice.path import load_path
+from sayit.practice.undo import remember, restore
 
 START = datetime(2026, 1, 5, 16, tzinfo=UTC)
 PATH = load_path()

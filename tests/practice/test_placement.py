@@ -6,9 +6,10 @@ from random import Random
 
 import pytest
 
+from sayit.practice.guide import next_fitting
 from sayit.practice.learner import Learner
 from sayit.practice.path import load_path
-from sayit.practice.placement import MINUTES, MOST_QUESTIONS, start_placement
+from sayit.practice.placement import MINUTES, MOST_QUESTIONS, lead_placement, placed
 from sayit.practice.question import Response
 
 PATH = load_path()
@@ -19,7 +20,7 @@ def place(true: int, seed: int, *, each: float = 9.0):
     """A child who is right with 95 % before its place, 40 % at it, 10 % past it (invented)."""
     random = Random(f"child {seed}")
     learner = Learner(step=PATH.slugs[0])
-    placement = start_placement(learner, NOW, seed=seed)
+    placement = lead_placement(learner, NOW, seed=seed)
     now, levels = NOW, []
     while (question := placement.next_question(now)) is not None:
         at = PATH.index(question.step)
@@ -38,9 +39,8 @@ def test_the_place_is_found_within_five_minutes(true):
         # Two more questions may follow the five minutes, so that it ends well.
         assert now - NOW <= timedelta(minutes=MINUTES, seconds=3 * 9)
         assert placement.asked <= MOST_QUESTIONS + 2
-        step = placement.finish()
-        assert learner.step == step
-        off[abs(PATH.index(step) - true)] += 1
+        assert placement.found
+        off[abs(PATH.index(placement.step) - true)] += 1
     assert off[0] >= 11 and sum(count for by, count in off.items() if by > 1) <= 1, off
 
 
@@ -62,11 +62,45 @@ def test_never_many_misses_in_a_row_and_a_success_at_the_end():
     assert sum(ends) >= 0.9 * len(ends)
 
 
-def test_the_answers_of_the_placement_count():
-    placement, learner, *_ = place(5, 1)
-    assert learner.answers == 0
-    placement.finish()
-    assert learner.answers == placement.asked
+def test_the_learner_stays_as_it_is_until_the_place_is_written():
+    placement, learner, _, levels = place(5, 1)
+    assert learner == Learner(step=PATH.slugs[0])
+    assert placement.answers == placement.asked == len(levels)
+    assert placement.results() == () and placement.whose == 0
+
+
+def test_the_place_that_was_found_is_no_longer_skipped():
+    learner = Learner(step="teens", skipped=("pairs-to-ten", "to-five"))
+    placement = lead_placement(learner, NOW, seed=1)
+    assert not placement.found, "nothing was asked"
+    while placement.next_question(NOW):
+        placement.take(Response(verdict="wrong", response_seconds=2.0), NOW)
+    assert placement.found
+    assert placed(placement) == ("to-five", ("pairs-to-ten",))
+    assert learner.skipped == ("pairs-to-ten", "to-five")
+
+
+def test_a_place_that_the_time_ran_out_on_counts_where_it_is_likelier_than_all_others():
+    ended = [place(5, seed, each=60.0)[0] for seed in range(40)]
+    assert {placement.found for placement in ended} == {True, False}
+    for placement in ended:
+        assert placement.found == (placement.sure >= 0.5)
+
+
+def test_what_is_passed_over_does_not_use_up_its_questions():
+    placement = lead_placement(Learner(step="to-five"), NOW, seed=5)
+    passed = []
+
+    def fits(whose, question):
+        if question.way != "spoken" or question.show:
+            passed.append(question)
+        return question.way == "spoken" and not question.show
+
+    for count in range(1, 11):
+        question = next_fitting(placement, NOW, fits)
+        assert question.way == "spoken" and placement.asked == count
+        placement.take(Response(verdict="right" if count % 2 else "wrong"), NOW)
+    assert passed, "something had to be passed over"
 
 
 def test_it_is_the_same_again():
@@ -82,7 +116,8 @@ def test_slow_children_run_out_of_time_and_get_the_best_guess():
 
 def test_a_correction_an_unclear_answer_and_a_skip():
     learner = Learner(step="teens")
-    placement = start_placement(learner, NOW, seed=1)
+    placement = lead_placement(learner, NOW, seed=1)
+    assert placement.override("right", NOW) is None, "there is nothing to correct"
     question = placement.next_question(NOW)
     before = list(placement.belief)
     assert placement.take(Response(words="", response_seconds=1.0), NOW).level == "unclear"

@@ -9,6 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from sayit.numbers import name
+from sayit.practice.activities import ACTIVITIES
 from sayit.practice.flow import LATER_SECONDS
 from sayit.practice.learner import Learner, Past, fold, rebuild
 from sayit.practice.path import load_path
@@ -298,8 +299,7 @@ def test_any_limit_can_be_played(limit, step):
 def test_again_and_skip():
     learner = Learner(step="teens")
     session = lead_one(learner, NOW, seed=3)
-    with pytest.raises(ValueError, match="no answer"):
-        session.override("right", NOW)
+    assert session.override("right", NOW) is None, "there is nothing to correct"
     with pytest.raises(ValueError, match="no question"):
         session.take(Response(words="one"), NOW)
     question = session.next_question(NOW)
@@ -357,3 +357,12 @@ def test_a_gap_behind_becomes_the_aim_and_takes_most_of_the_hard_questions():
 def test_pressing_nothing_twice_is_the_same_question():
     session = lead_one(Learner(step="teens"), NOW, seed=1)
     assert session.next_question(NOW) is session.next_question(NOW + timedelta(minutes=3))
+
+
+def test_every_activity_comes_up():
+    asked = set()
+    for step in SLUGS:
+        for seed in range(4):
+            played = play(lead_one(Learner(step=step), NOW, seed=seed, minutes=10), missing(*range(0, 100, 4)))
+            asked |= {question.activity for question, _ in played}
+    assert asked == set(ACTIVITIES)

@@ -1,7 +1,7 @@
 """kill -9 in the middle of 200 sittings: every answer that was told as kept is kept, and the record opens.
 
 Here the sittings are played by a script, so that there are many of them; the whole
-program is killed in tests/loop.
+program is killed in tests/sitting.
 """
 
 import os
