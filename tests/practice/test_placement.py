@@ -35,7 +35,7 @@ def place(true: int, seed: int, *, each: float = 9.0):
 def test_the_place_is_found_within_five_minutes(true):
     off = Counter()
     for seed in range(15):
-        placement, learner, now, _ = place(true, seed)
+        placement, _, now, _ = place(true, seed)
         # Two more questions may follow the five minutes, so that it ends well.
         assert now - NOW <= timedelta(minutes=MINUTES, seconds=3 * 9)
         assert placement.asked <= MOST_QUESTIONS + 2
@@ -132,5 +132,5 @@ def test_a_correction_an_unclear_answer_and_a_skip():
     assert placement.next_question(NOW) is question and placement.belief == before
     placement.skip(NOW)
     assert placement.next_question(NOW) is not question
-    with pytest.raises(ValueError):
+    with pytest.raises(ValueError, match="no correction"):
         placement.override("perhaps", NOW)
