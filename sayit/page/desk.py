@@ -29,7 +29,7 @@ class Desk:
     """Everything behind the page. Its methods are called from the server's thread; a sitting has its own.
 
     ``tell_screen`` and ``tell_desks`` send a message to the child's screen and to
-    every open desk; ``changed`` says that both must be drawn anew; ``now`` gives the time.
+    every open desk; ``changed`` says that both must be drawn anew; ``now`` gives the time. The same ``seed`` asks the same.
     """
 
     def __init__(
@@ -41,6 +41,7 @@ class Desk:
         listener: Loading,
         record: Path | None = None,
         now: Callable[[], datetime] = lambda: datetime.now(UTC),
+        seed: int | None = None,
     ) -> None:
         self.board = Board(Settings(), changed)
         self.screen = Screen(tell_screen)
@@ -55,7 +56,7 @@ class Desk:
         )
         self._household = Household(self._stage)
         self._preferences = Preferences(self._stage, self._household)
-        self._sittings = Sittings(self._stage, self._household)
+        self._sittings = Sittings(self._stage, self._household, seed)
         self._sound_check = SoundCheck(self._stage)
         own_voice = OwnVoice(self._stage)
         self.commands: dict[str, Command] = {"forget": lambda message: self.board.forget(str(message.get("notice")))}

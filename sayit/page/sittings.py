@@ -29,9 +29,10 @@ __all__ = ["Sittings"]
 class Sittings:
     """The commands of a sitting; each sitting runs in a thread of its own."""
 
-    def __init__(self, stage: Backstage, household: Household) -> None:
+    def __init__(self, stage: Backstage, household: Household, seed: int | None) -> None:
         self._stage = stage
         self._household = household
+        self._seed = seed
         self._ears: PageEars | None = None
         self._found: Found | None = None
         self.parent = DeskParent()
@@ -50,7 +51,7 @@ class Sittings:
 
     def find(self, message: dict[str, Any]) -> None:
         """Look for the child's place."""
-        self._begin(Wishes(placing=True), with_turns=False)
+        self._begin(Wishes(placing=True, seed=self._seed), with_turns=False)
 
     def take_place(self, message: dict[str, Any]) -> str:
         """Let the child go on at the place that was found."""
@@ -92,7 +93,7 @@ class Sittings:
     def _wishes(self) -> Wishes:
         settings = self._stage.board.settings
         free = None if settings.plan else Free(settings.low, settings.high, settings.ways)
-        return Wishes(minutes=settings.minutes, free=free)
+        return Wishes(minutes=settings.minutes, free=free, seed=self._seed)
 
     def _begin(self, wishes: Wishes, *, with_turns: bool) -> None:
         stage = self._stage

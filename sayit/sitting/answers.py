@@ -18,7 +18,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from sayit.errors import SayitError
-from sayit.practice.asking import ask
+from sayit.practice.free import ask
 from sayit.practice.path import FURTHEST
 from sayit.practice.question import Question
 from sayit.sitting.ears import Complete, Hear, Sound, catch

@@ -78,6 +78,7 @@ class _Practice:
         self._options = options
         self._stack = stack
         self._keys = keys
+        self._now = _now
         self._lines = Lines(Console(highlight=False, emoji=False), hands=keys is not None)
         stack.callback(self._lines.stage.clear)
 
@@ -94,7 +95,7 @@ class _Practice:
         wishes = replace(self._wishes, given=source.given) if source.given else self._wishes
         if text := _unplaced(record, children, wishes):
             self._report(Notice("unplaced", text))
-        table = set_up(record, children, wishes, devices, report=self._report, now=_now)
+        table = set_up(record, children, wishes, devices, report=self._report, now=self._now)
         try:
             sit(table)
         except KeyboardInterrupt:
@@ -125,8 +126,8 @@ class _Practice:
         names = [source.child] if source.child else self._names
         if names is None:
             known = record.children()
-            return [known[0] if known else record.add_child(NAMELESS, at=_now())]
-        return [record.child(name) or record.add_child(name, at=_now()) for name in names]
+            return [known[0] if known else record.add_child(NAMELESS, at=self._now())]
+        return [record.child(name) or record.add_child(name, at=self._now()) for name in names]
 
     def _devices(self, source: Source, listener: Loading, settings: Settings) -> Devices:
         voice = open_voice(VoiceSettings(rate=settings.rate, volume=settings.volume, voice=settings.voice or None))
@@ -178,7 +179,7 @@ class _Practice:
     def _tomorrow(self, table: Table) -> None:
         for seat in table.seats:
             name = seat.child.name
-            day = plan_week(learner_of(table.record, seat.child), _now().astimezone(), days=1).days[0]
+            day = plan_week(learner_of(table.record, seat.child), self._now().astimezone(), days=1).days[0]
             if tell := self._options.tell:
                 told = {"aim": day.aim.sentence, "why": day.why, "lay_out": day.lay_out}
                 tell({"event": "tomorrow", "child": name} | told)

@@ -2,19 +2,12 @@
 
 import re
 from datetime import UTC, datetime
-from random import Random
 
 import pytest
 
-from sayit.page.leading import lead, place_in_words
 from sayit.page.marks import MARKS, marks_of
-from sayit.page.questions import InTurns, draw_ways
-from sayit.page.settings import Settings
-from sayit.practice.asking import Asking
 from sayit.practice.path import load_path
-from sayit.practice.question import Response
 from sayit.store import open_record
-from sayit.store.learning import learner_of
 from tests.page.conftest import _short_prompts
 from tests.page.test_sitting import SLOW
 
@@ -29,50 +22,6 @@ def test_children_in_one_sitting_have_different_marks():
     assert len(set(marks_of(many, many[:3]).values())) == 3
     three = marks_of(many, ("Child 0", "Child 8", "Child 16"))
     assert len(set(three.values())) == 3 and three["Child 0"] == MARKS[0]
-
-
-def test_by_the_ticks_the_turn_passes_after_each_question_that_was_settled():
-    def asking(seed):
-        return Asking(draw_ways(Random(seed), low=11, high=99, forms=("plain",), ways=("say-back",)))
-
-    guide = InTurns([asking(1), asking(2), asking(3)], NOON, minutes=5)
-    order = []
-    for verdict in ("right", "wrong", "right", "right"):
-        assert guide.next_question(NOON) is guide.next_question(NOON)
-        order.append(guide.whose)
-        guide.take(Response(verdict=verdict), NOON)
-    assert order == [0, 1, 2, 0]
-    # What was not clear stays with the child; "again" gives the turn back, "skip" passes it on.
-    question = guide.next_question(NOON)
-    assert guide.take(Response(words=""), NOON).judgement.verdict == "unclear"
-    assert guide.next_question(NOON) is question and guide.whose == 1
-    guide.take(Response(verdict="right"), NOON)
-    guide.next_question(NOON)
-    guide.override("again", NOON)
-    assert guide.next_question(NOON) is question and guide.whose == 1
-    guide.skip(NOON)
-    guide.next_question(NOON)
-    assert guide.whose == 2
-    guide.skip(NOON)
-    assert guide.next_question(NOON.replace(minute=6)) is None
-
-
-@pytest.mark.parametrize("right", [True, False])
-def test_the_place_that_was_found_is_told_in_a_sentence(tmp_path, right):
-    with open_record(tmp_path / "record.sqlite3") as record:
-        pip = record.add_child("Pip", at=NOON)
-        settings = Settings()
-        guide = lead(settings, [(pip, learner_of(record, pip))], NOON, seed=1, looking=True)
-    assert "Nothing was answered" in place_in_words("Pip", guide, 0)
-    guide.next_question(NOON)
-    guide.take(Response(verdict="right" if right else "wrong", response_seconds=1.0), NOON)
-    assert "not sure after 1 answer;" in place_in_words("Pip", guide, 1)
-    while guide.next_question(NOON):
-        guide.take(Response(verdict="right" if right else "wrong", response_seconds=1.0), NOON)
-    assert guide.found
-    place = load_path().steps[-1 if right else 0]
-    told = place_in_words("Pip", guide, 9)
-    assert place.title in told and "9 answers" in told and "not sure" not in told
 
 
 @pytest.fixture

@@ -39,11 +39,11 @@ def spoken_only(whose, question):
     return question.way == "spoken" and question.show is None
 
 
-def led(prepare, guide, judges=None, *, step=6.0):
+def led(prepare, guide, judges=None, *, step=6.0, fits=spoken_only):
     sitting = prepare((), ears=False, step=step)
     sitting.table.guide = guide
     sitting.table.devices.parent = judges or Judges()
-    sitting.table.fits = spoken_only
+    sitting.table.fits = fits
     return sitting
 
 
@@ -113,7 +113,7 @@ def together(prepare):
         guide = lead_turns(learners, START, seed=3, minutes=minutes)
         sitting = led(prepare, guide, judges)
         wren = sitting.record.add_child("Wren", at=START)
-        other = sitting.record.lead_one(wren, at=START, source="keys", seed=3, aim=guide.results()[1].aim.skill)
+        other = sitting.record.start_session(wren, at=START, source="keys", seed=3, aim=guide.results()[1].aim.skill)
         sitting.table.seats = (*sitting.table.seats, Seat(wren, other, sitting.table.host))
         return sitting, guide
 
@@ -156,7 +156,7 @@ def test_a_placement_is_found_and_a_short_one_is_not(prepare, true):
             question = search.next_question(START)
             return Choice.RIGHT if path.index(question.step) < path.index(true) else Choice.WRONG
 
-        sitting = led(prepare, search, Judges(says))
+        sitting = led(prepare, search, Judges(says), fits=lambda whose, question: True)
         finished = sitting.play(minutes=5)
         return search, finished, sitting
 
@@ -178,7 +178,7 @@ def test_recordings_past_their_days_go_at_the_start_of_a_sitting(prepare):
     (file,) = folder(record).rglob("*.flac")
     for days, left in ((6, True), (8, False)):
         sitting.clock.time = START + timedelta(days=days)
-        sitting.table.guide = (lead_one(Learner(step="teens"), sitting.clock.time, seed=1, minutes=1), spoken_only)
+        sitting.table.guide = lead_one(Learner(step="teens"), sitting.clock.time, seed=1, minutes=1)
         sitting.play(minutes=1)
         assert file.exists() == left
     assert next(one for one in record.answers() if one.id == answer.id).recording is None

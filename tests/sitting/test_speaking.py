@@ -18,11 +18,11 @@ from sayit.practice.followups import REASONS, follow_up
 from sayit.practice.learner import Learner
 from sayit.practice.path import load_path
 from sayit.practice.phrases import PHRASES
-from sayit.practice.placement import start_placement
+from sayit.practice.placement import lead_placement
 from sayit.practice.question import Named, Response, said
 from sayit.practice.replies import model, once_more, reply
-from sayit.practice.session import start_session
-from sayit.practice.turns import start_sitting
+from sayit.practice.session import lead_one
+from sayit.practice.turns import lead_turns
 from sayit.sitting.speaker import Speaker
 from sayit.speaking.phrases import KEYS, open_bank
 from tests.practice.test_session import chancy, play, right
@@ -120,7 +120,7 @@ def test_whole_sittings_have_words_for_all_that_they_say():
     tell, sittings = Told(), 0
     for slug in SLUGS:
         for child in (chancy(1, 0.3), chancy(2, 0.9), steady(3, 0.7), steady(4, 0.8), steady(5, 0.9), steady(6, 1.0)):
-            session = start_session(Learner(step=slug), NOW, seed=sittings, minutes=10)
+            session = lead_one(Learner(step=slug), NOW, seed=sittings, minutes=10)
             for question, outcome in play(session, child, now=NOW):
                 tell((*question.say, *outcome.reply))
             sittings += 1
@@ -134,14 +134,14 @@ def test_whole_sittings_have_words_for_all_that_they_say():
 def test_a_placement_and_a_sitting_of_several_have_words_too():
     tell = Told("Wren")
     random, now = Random(5), NOW
-    placement = start_placement(Learner(step="to-five"), NOW, seed=1)
+    placement = lead_placement(Learner(step="to-five"), NOW, seed=1)
     while question := placement.next_question(now):
         tell((*question.say, *placement.take(Response(verdict=random.choice(("right", "wrong"))), now).reply))
         now += timedelta(seconds=8)
-    sitting = start_sitting([Learner(step="teens"), Learner(step="hundreds")], NOW, seed=1, minutes=5)
+    sitting = lead_turns([Learner(step="teens"), Learner(step="hundreds")], NOW, seed=1, minutes=5)
     now = NOW
-    while turn := sitting.next_turn(now):
-        tell((said("your-turn"), *turn.question.say))
+    while question := sitting.next_question(now):
+        tell((said("your-turn"), *question.say))
         tell(sitting.take(Response(verdict=random.choice(("right", "wrong"))), now).reply)
         now += timedelta(seconds=8)
     assert tell.keys["your-turn"] > 5
