@@ -5,7 +5,6 @@ different things asked, so the two-hundred-thousandth answer costs what the firs
 did, and the state can be rebuilt from the record.
 """
 
-from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 from datetime import datetime
 from functools import cache
@@ -323,14 +322,3 @@ def _next(learner: Learner) -> str:
         if slug not in learner.skipped:
             return slug
     return learner.step
-
-
-def rebuild(learner: Learner, record: Iterable[Past]) -> Learner:
-    """``learner``'s settings with the whole record folded in, oldest first; ``learner`` stays as it is.
-
-    The step it ends at is the one the answers lead to from ``learner.step``.
-    """
-    fresh = Learner(step=learner.step, limit=learner.limit, pace=learner.pace, skipped=learner.skipped)
-    for past in record:
-        fold(fresh, past)
-    return fresh

@@ -1,6 +1,7 @@
 """The compact state: one answer at a time, rebuilt, saved, taken back."""
 
 import json
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from random import Random
 
@@ -17,13 +18,20 @@ from sayit.practice.learner import (
     fold,
     item_key,
     mastered,
-    rebuild,
 )
 from sayit.practice.path import load_path
 from sayit.practice.undo import remember, restore
 
 START = datetime(2026, 1, 5, 16, tzinfo=UTC)
 PATH = load_path()
+
+
+def rebuild(settings: Learner, record: list[Past]) -> Learner:
+    """A learner of these settings with the whole record folded in, oldest first."""
+    learner = replace(settings, skills={}, items={}, weak={}, missed={}, glimpses=[])
+    for past in record:
+        fold(learner, past)
+    return learner
 
 
 def history(seed: int, count: int, upto: str = "whole-tens") -> list[Past]:
