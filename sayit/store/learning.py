@@ -6,14 +6,14 @@ from sayit.errors import SayitError
 from sayit.practice.activities import asks
 from sayit.practice.learner import Learner, Past, fold
 from sayit.practice.path import load_path
-from sayit.store.entries import Child, Placement
+from sayit.store.entries import Answer, Child, Placement
 from sayit.store.record import Record
 
 _WORTH_KEEPING = 100
 """So many new answers make it worth keeping the learner again."""
 
 
-def past(answer) -> Past | None:
+def past(answer: Answer) -> Past | None:
     """An answer as the learner takes it in; None where a parent set it aside."""
     return _past(
         answer.id,
@@ -81,7 +81,7 @@ def go_to(learner: Learner, step: str) -> None:
 
 
 def _past(
-    _id: int,
+    _id: int | None,
     at: datetime,
     key: str,
     verdict: str,

@@ -5,10 +5,11 @@ import os
 import sqlite3
 import unicodedata
 from collections.abc import Iterable, Iterator
-from contextlib import closing, contextmanager
+from contextlib import closing, contextmanager, suppress
 from dataclasses import fields, replace
 from datetime import UTC, datetime
 from pathlib import Path
+from typing import Any, Self, cast
 
 from sayit import paths
 from sayit.errors import SayitError
@@ -60,13 +61,14 @@ class Record:
         self.path = path
         self._connection = connection
 
-    def __enter__(self) -> "Record":
+    def __enter__(self) -> Self:
         return self
 
     def __exit__(self, *_: object) -> None:
         self.close()
 
     def close(self) -> None:
+        """Close the file; the record cannot be used after that."""
         self._connection.close()
 
     def children(self) -> tuple[Child, ...]:
@@ -89,9 +91,7 @@ class Record:
                 "INSERT INTO child (name, name_key, birth_month, created) VALUES (?, ?, ?, ?)",
                 (tidy, _key(tidy), birth_month, _text(at)),
             )
-        child = self.child(tidy)
-        assert child is not None
-        return child
+        return _child(self._rows("SELECT * FROM child WHERE name_key = ?", (_key(tidy),))[0])
 
     def set_birth_month(self, child: Child, birth_month: str | None) -> Child:
         """Note the birth month ("2020-04"), or take it out with None; ``SayitError`` for a bad one."""
@@ -119,7 +119,7 @@ class Record:
         with _told(self.path):
             delete_folder(self, child)
         with self._change() as connection:
-            count = connection.execute("SELECT count(*) FROM answer WHERE child = ?", (child.id,)).fetchone()[0]
+            count: int = connection.execute("SELECT count(*) FROM answer WHERE child = ?", (child.id,)).fetchone()[0]
             connection.execute("DELETE FROM child WHERE id = ?", (child.id,))
         # The write-ahead log holds copies of what was there before.
         if self._rows("PRAGMA wal_checkpoint(TRUNCATE)")[0][0]:
@@ -171,7 +171,7 @@ class Record:
                 "INSERT INTO session (child, started, source, seed, aim) VALUES (?, ?, ?, ?, ?)",
                 (child.id, _text(at), source, seed, aim),
             )
-        return Session(id=row.lastrowid, child=child.id, started=at, source=source, seed=seed, aim=aim)
+        return Session(id=cast("int", row.lastrowid), child=child.id, started=at, source=source, seed=seed, aim=aim)
 
     def end_session(self, session: Session, *, at: datetime, aim_met: str | None = None) -> Session:
         """Note that a sitting came to its end (one that was killed has none), and whether its aim was met."""
@@ -192,7 +192,7 @@ class Record:
                 started=_time(row["started"]),
                 source=row["source"],
                 seed=row["seed"],
-                ended=_time(row["ended"]),
+                ended=_time_or_none(row["ended"]),
                 aim=row["aim"],
                 aim_met=row["aim_met"],
             )
@@ -236,7 +236,7 @@ class Record:
         limit: int | None = None,
     ) -> tuple[Answer, ...]:
         """Answers in the order in which they were judged; with ``limit`` the last so many."""
-        wanted = {"child = ?": child and child.id, "session = ?": session and session.id}
+        wanted: dict[str, object] = {"child = ?": child and child.id, "session = ?": session and session.id}
         wanted["judged_at >= ?"] = _stored(since)
         conditions = [condition for condition, value in wanted.items() if value is not None]
         values = [value for value in wanted.values() if value is not None]
@@ -249,7 +249,8 @@ class Record:
 
     def count_answers(self, child: Child) -> int:
         """How many answers a child has given."""
-        return self._rows("SELECT count(*) FROM answer WHERE child = ?", (child.id,))[0][0]
+        count: int = self._rows("SELECT count(*) FROM answer WHERE child = ?", (child.id,))[0][0]
+        return count
 
     def set_recording(self, answer: Answer, recording: str | None) -> Answer:
         """Note where the sound of an answer lies, or with None that it is gone."""
@@ -266,12 +267,12 @@ class Record:
         )
         return tuple(_answer(row) for row in rows)
 
-    def learner_state(self, child: Child) -> tuple[dict, int, int] | None:
+    def learner_state(self, child: Child) -> tuple[dict[str, Any], int, int] | None:
         """A child's learner as it was kept: its state, the last answer and the number of placements in it."""
         rows = self._rows("SELECT state, answer, placement FROM learner WHERE child = ?", (child.id,))
         return (json.loads(rows[0]["state"]), rows[0]["answer"], rows[0]["placement"]) if rows else None
 
-    def keep_learner_state(self, child: Child, state: dict, answer: int, placement: int) -> None:
+    def keep_learner_state(self, child: Child, state: dict[str, Any], answer: int, placement: int) -> None:
         """Keep a child's learner, so that it need not be built from all answers again."""
         with self._change() as connection:
             connection.execute(
@@ -279,7 +280,7 @@ class Record:
                 (child.id, json.dumps(state), answer, placement),
             )
 
-    def pasts(self, child: Child, after: int = 0) -> list[tuple]:
+    def pasts(self, child: Child, after: int = 0) -> list[tuple[Any, ...]]:
         """What a learner needs of the answers past ``after``, oldest first.
 
         Each is (id, judged_at, question, verdict, override, reasons, response_seconds); far
@@ -293,7 +294,7 @@ class Record:
         )
         return [(row[0], _time(row[1]), row[2], row[3], row[4], _list(row[5]), row[6]) for row in rows]
 
-    def _rows(self, query: str, values: tuple = ()) -> list[sqlite3.Row]:
+    def _rows(self, query: str, values: tuple[object, ...] = ()) -> list[sqlite3.Row]:
         with _told(self.path):
             return self._connection.execute(query, values).fetchall()
 
@@ -324,10 +325,8 @@ def _connect(path: Path, mode: str) -> sqlite3.Connection:
 def _make_private(path: Path) -> None:
     # What a child said is personal data: nobody else on the machine needs to read it.
     path.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
-    try:
+    with suppress(FileExistsError):
         os.close(os.open(path, os.O_CREAT | os.O_EXCL | os.O_RDWR, 0o600))
-    except FileExistsError:
-        pass
 
 
 def _check(path: Path) -> None:
@@ -410,7 +409,7 @@ def check_month(text: str | None) -> None:
     if text is None:
         return
     try:
-        datetime.strptime(text, "%Y-%m")
+        datetime.strptime(text, "%Y-%m").replace(tzinfo=UTC)
     except ValueError:
         raise SayitError(f"{text!r} is no birth month: write it as year-month, such as 2020-04.") from None
 
@@ -430,8 +429,12 @@ def _text(at: datetime) -> str:
     return at.astimezone(UTC).isoformat(timespec="milliseconds")
 
 
-def _time(text: str | None) -> datetime | None:
-    return None if text is None else datetime.fromisoformat(text)
+def _time(text: str) -> datetime:
+    return datetime.fromisoformat(text)
+
+
+def _time_or_none(text: str | None) -> datetime | None:
+    return None if text is None else _time(text)
 
 
 def _stored(value: object) -> object:
@@ -455,12 +458,12 @@ def _child(row: sqlite3.Row) -> Child:
 def _answer(row: sqlite3.Row) -> Answer:
     values = dict(row)
     for name in ("asked_at", "judged_at", "overridden_at"):
-        values[name] = _time(values[name])
+        values[name] = _time_or_none(values[name])
     values["reasons"] = _list(values["reasons"])
     values["alternatives"] = tuple((words, score) for words, score in _list(values["alternatives"]))
     return Answer(**values)
 
 
-def _list(text: str) -> tuple:
+def _list(text: str) -> tuple[Any, ...]:
     # Most answers have none, and a report reads thousands.
     return () if text == "[]" else tuple(json.loads(text))

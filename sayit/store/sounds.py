@@ -44,7 +44,7 @@ def keep_sound(record: "Record", answer: Answer, samples: "np.ndarray") -> Answe
     named = record.set_recording(answer, name)
     try:
         path.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
-        with open(os.open(path, os.O_CREAT | os.O_EXCL | os.O_WRONLY, 0o600), "wb") as file:
+        with os.fdopen(os.open(path, os.O_CREAT | os.O_EXCL | os.O_WRONLY, 0o600), "wb") as file:
             soundfile.write(file, samples, 16_000, format="FLAC")
     except (OSError, soundfile.SoundFileError) as error:
         with suppress(OSError):
@@ -67,11 +67,13 @@ def delete_expired(record: "Record", at: datetime) -> int:
     for child in record.children():
         until = at - timedelta(days=child.keep_audio_days) if child.keep_audio_days else None
         for answer in record.recorded(child, until):
-            gone += _delete(place / answer.recording)
+            if name := answer.recording:
+                gone += _delete(place / name)
             record.set_recording(answer, None)
     if not place.is_dir():
         return gone
-    named = {place / answer.recording for child in record.children() for answer in record.recorded(child)}
+    recorded = [answer.recording for child in record.children() for answer in record.recorded(child)]
+    named = {place / name for name in recorded if name}
     for path in place.glob("*/*"):
         if path not in named and time.time() - path.stat().st_mtime > _WRITING_SECONDS:
             gone += _delete(path)

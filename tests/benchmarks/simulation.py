@@ -46,7 +46,7 @@ PROMPT, REPLY, MODEL, KEYS = 2.5, 2.0, 2.5, 2.0
 """Seconds for the prompt, a short reply, saying the right answer, pressing the keys: invented."""
 
 ALL = frozenset(
-    "see pair more next before ten-more ten-less tens hundreds claps digits word".split() + ["tens form", "teen or ty"]
+    [*"see pair more next before ten-more ten-less tens hundreds claps digits word".split(), "tens form", "teen or ty"]
 )
 
 

@@ -97,5 +97,5 @@ def test_a_correction_an_unclear_answer_and_a_skip():
     assert placement.next_question(NOW) is question and placement.belief == before
     placement.skip(NOW)
     assert placement.next_question(NOW) is not question
-    with pytest.raises(ValueError):
+    with pytest.raises(ValueError, match="no correction"):
         placement.override("perhaps", NOW)

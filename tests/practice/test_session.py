@@ -1,5 +1,6 @@
 """A sitting: what comes after what, and how it ends."""
 
+import itertools
 import json
 from datetime import UTC, datetime, timedelta
 from random import Random
@@ -140,7 +141,10 @@ def test_hard_and_easy_interleave():
         random = Random(seed)
         session = start_session(Learner(step="hundreds"), NOW, seed=seed, minutes=10)
         played = play(
-            session, lambda q, _: right(q) if random.random() < 0.8 else Response(verdict="wrong", response_seconds=1.0)
+            session,
+            lambda q, _, random=random: (
+                right(q) if random.random() < 0.8 else Response(verdict="wrong", response_seconds=1.0)
+            ),
         )
         free = [q for q, _ in played if q.purpose in ("new", "due", "easy")]
         run = longest = 0
@@ -149,7 +153,7 @@ def test_hard_and_easy_interleave():
             longest = max(longest, run)
         assert longest <= 5
         asks = [q.skill for q in free]
-        assert all(len(set(three)) > 1 for three in zip(asks, asks[1:], asks[2:]))
+        assert all(len(set(three)) > 1 for three in zip(asks, asks[1:], asks[2:], strict=False))
 
 
 def test_it_stops_before_tiring_and_ends_on_a_success():
@@ -198,7 +202,7 @@ def test_three_closing_questions_tell_whether_the_aim_was_met():
         session = start_session(Learner(step="whole-tens"), NOW, seed=4, minutes=5)
         seen = []
 
-        def answer(question, place):
+        def answer(question, place, seen=seen, misses=misses):
             if question.purpose == "closing":
                 seen.append(question)
                 return Response(verdict="wrong") if len(seen) <= misses else right(question)
@@ -227,7 +231,7 @@ def test_how_many_tens_is_asked_again_until_it_comes_at_once():
             seen.append(((clock - NOW).total_seconds(), question.purpose, outcome.level))
             clock += timedelta(seconds=10)
         for key, seen in times.items():
-            for (first, purpose, level), (second, again, then) in zip(seen, seen[1:]):
+            for (first, _purpose, level), (second, again, _then) in itertools.pairwise(seen):
                 if again == "until-at-once":
                     assert "/tens-in" in key and second - first >= LATER_SECONDS and level != "fluent"
                     found += 1
@@ -332,7 +336,7 @@ def test_a_sitting_can_be_begun_at_any_step():
     learner = Learner(step="teens")
     session = start_session(learner, NOW, seed=1, step="hundreds")
     assert learner.step == "hundreds" and session.aim.step == "hundreds"
-    with pytest.raises(ValueError):
+    with pytest.raises(ValueError, match="more than 0 minutes"):
         start_session(learner, NOW, seed=1, minutes=0)
 
 

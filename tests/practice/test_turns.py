@@ -1,5 +1,6 @@
 """Two or three children in one sitting."""
 
+import itertools
 from datetime import UTC, datetime, timedelta
 from random import Random
 
@@ -62,7 +63,7 @@ def test_a_detour_stays_with_the_child():
     detours = ("follow-up", "again")
     kept = [
         turn
-        for before, turn in zip(turns, turns[1:])
+        for before, turn in itertools.pairwise(turns)
         if turn.child == before.child and turn.question.purpose in detours
     ]
     assert kept

@@ -1,7 +1,7 @@
 """What is asked follows from range, forms and seed; what is missed comes back once."""
 
 from datetime import UTC, datetime
-from itertools import islice
+from itertools import islice, pairwise
 from random import Random
 
 import num2words
@@ -27,7 +27,7 @@ def test_the_same_seed_asks_the_same_and_another_one_something_else():
 def test_numbers_lie_in_the_range_and_do_not_follow_themselves():
     asked = [question.value for question in questions(low=13, high=19)]
     assert set(asked) == set(range(13, 20))
-    assert all(one != other for one, other in zip(asked, asked[1:], strict=False))
+    assert all(one != other for one, other in pairwise(asked))
     assert [question.value for question in questions(5, low=7, high=7)] == [7] * 5
 
 

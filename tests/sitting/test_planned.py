@@ -1,5 +1,6 @@
 """Sittings that the practice leads: their end, their aim, turns, a placement; a parent judges, the rest is real."""
 
+import itertools
 from collections import Counter
 from datetime import timedelta
 
@@ -141,11 +142,11 @@ def test_children_take_turns_and_each_answer_goes_to_its_own_child(together):
     assert sum(len(share.answers) for share in finished.shares) == len(finished.answers) == len(answers)
     assert [share.met for share in finished.shares] == [result.met for result in guide.results()]
     turns = [event.child for event in sitting.named("TurnOf")]
-    assert turns[:2] == ["Pip", "Wren"] and all(one != other for one, other in zip(turns, turns[1:]))
+    assert turns[:2] == ["Pip", "Wren"] and all(one != other for one, other in itertools.pairwise(turns))
 
 
 def test_a_correction_reaches_the_child_who_answered(together):
-    sitting, guide = together()
+    _sitting, guide = together()
     now = START
     first = guide.next_question(now)
     who = guide.whose
