@@ -1,7 +1,7 @@
 """Set up a fresh machine and start: standard library only, run before anything is installed.
 
 python3 -m sayit.setup           install what is missing, then start practice
-python3 -m sayit.setup --test    install what is missing, then run the tests
+python3 -m sayit.setup --test    install what is missing, then check the code and run the tests
 """
 
 import argparse
@@ -24,6 +24,14 @@ DEBIAN = {
     "libharfbuzz-subset0": "libharfbuzz-subset.so.0",
 }
 """Debian package and the program or library that shows it is there."""
+CHECKS = {
+    "ruff check": ["ruff", "check", "--quiet"],
+    "ruff format": ["ruff", "format", "--check", "--quiet"],
+    "mypy": ["mypy"],
+}
+"""What is told of the code without running it: a name, and the module that tells it."""
+SIDE_BY_SIDE = 2
+"""So many tests run at once; those in which time goes by run one after the other among them."""
 DEBIAN_TEST = {"flite": "flite", "chromium": "chromium", "poppler-utils": "pdftotext"}
 
 
@@ -55,7 +63,7 @@ def system_packages(wanted: dict[str, str]) -> None:
     root = [] if os.geteuid() == 0 else ["sudo"]
     quiet = {**os.environ, "DEBIAN_FRONTEND": "noninteractive"}
     for command in (["update", "-qq"], ["install", "-y", "-qq", *missing]):
-        if subprocess.run([*root, "apt-get", *command], env=quiet, stdout=subprocess.DEVNULL).returncode:
+        if subprocess.run([*root, "apt-get", *command], env=quiet, stdout=subprocess.DEVNULL, check=False).returncode:
             stop(f"apt-get could not install {', '.join(missing)}: check the connection, then run this again.")
 
 
@@ -67,24 +75,41 @@ def packages(extras: str) -> None:
                 import ensurepip  # noqa: F401
             except ImportError:
                 system_packages({"python3-venv": "no such program"})
-        if subprocess.run([sys.executable, "-m", "venv", str(PLACE)]).returncode:
+        if subprocess.run([sys.executable, "-m", "venv", str(PLACE)], check=False).returncode:
             stop("Python could not make a virtual environment: install python3-venv, then run this again.")
     pip = [str(PYTHON), "-m", "pip", "install", "--quiet", "--disable-pip-version-check"]
-    if subprocess.run([*pip, "--editable", f"{CHECKOUT}{extras}"]).returncode:
+    if subprocess.run([*pip, "--editable", f"{CHECKOUT}{extras}"], check=False).returncode:
         stop("pip could not install the packages: check the connection, then run this again.")
+
+
+def test(rest: list[str]) -> int:
+    """Check the code, each check told in a line, then run the tests whatever the checks told; 0 where all is well."""
+    failed = []
+    for name, command in CHECKS.items():
+        done = subprocess.run([str(PYTHON), "-m", *command], cwd=CHECKOUT, capture_output=True, text=True, check=False)
+        if done.returncode:
+            failed.append(name)
+            print(done.stdout + done.stderr)
+        print(f"sayit: {name}: {'failed, see above' if done.returncode else 'nothing to mend'}", flush=True)
+    tests = [str(PYTHON), "-m", "pytest", "-n", str(SIDE_BY_SIDE), *rest]
+    status = subprocess.run(tests, cwd=CHECKOUT, check=False).returncode
+    if failed:
+        print(f"sayit: {' and '.join(failed)} failed before the tests, see the top")
+    return status or (1 if failed else 0)
 
 
 def main() -> int:
     parser = argparse.ArgumentParser(prog="python3 -m sayit.setup", description=__doc__.splitlines()[0])
-    parser.add_argument("--test", action="store_true", help="run the tests instead of practice")
+    parser.add_argument("--test", action="store_true", help="check the code and run the tests instead of practice")
     args, rest = parser.parse_known_args()
-    if sys.version_info < (3, 11):
+    if sys.version_info < (3, 11):  # noqa: UP036, it may be run by any Python
         stop("Python 3.11 or newer is needed: install it, then run this again with it.")
     print("sayit: setting up (the first time takes some minutes) ...", flush=True)
     system_packages(DEBIAN | DEBIAN_TEST if args.test else DEBIAN)
     packages("[test]" if args.test else "")
-    command = ["-m", "pytest", *rest] if args.test else ["-m", "sayit", *rest]
-    return subprocess.run([str(PYTHON), *command], cwd=CHECKOUT if args.test else None).returncode
+    if args.test:
+        return test(rest)
+    return subprocess.run([str(PYTHON), "-m", "sayit", *rest], check=False).returncode
 
 
 if __name__ == "__main__":

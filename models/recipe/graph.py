@@ -248,7 +248,7 @@ def write(folder: Path, graph: pynini.Fst) -> int:
             arcs.append((number[arc.nextstate], arc.ilabel - 1, arc.olabel, float(arc.weight)))
         degree.append(len(arcs) - first[-1])
         final.append(float(graph.final(state)))
-    target, phone, word, cost = zip(*arcs)
+    target, phone, word, cost = zip(*arcs, strict=False)
     folder.mkdir(parents=True, exist_ok=True)
     np.savez_compressed(
         folder / "graph.npz",

@@ -90,7 +90,7 @@ def from_whisper(path: Path, phones: int, drop: float) -> Network:
     for i in range(layers):
         for ours, theirs in names.items():
             parts = ("gamma", "beta") if "norm" in ours else ("weight", "bias")
-            for mine, part in zip(("weight", "bias"), parts):
+            for mine, part in zip(("weight", "bias"), parts, strict=False):
                 state[f"layers.{i}.{ours}.{mine}"] = array(f"layer_{i}/{theirs}/{part}")
     state |= {"norm.weight": array("layer_norm/gamma"), "norm.bias": array("layer_norm/beta")}
     missing, unexpected = network.load_state_dict(state, strict=False)

@@ -61,7 +61,7 @@ class Packer:
         flush()
 
     def finish(self) -> None:
-        with open(self.out / "index.csv", "w", newline="") as file:
+        with (self.out / "index.csv").open("w", newline="") as file:
             writer = csv.writer(file)
             writer.writerow("shard start stop group speaker age words".split())
             writer.writerows(self.rows)
@@ -74,7 +74,8 @@ def main() -> None:
     parser.add_argument("--kbits", type=float, default=14, help="of children; adults get fewer")
     parser.add_argument("--synthetic", nargs="*", default=[], help="FOLDER:KBITS")
     args = parser.parse_args()
-    rows = list(csv.DictReader(open(args.children / "index.csv")))
+    with (args.children / "index.csv").open() as index:
+        rows = list(csv.DictReader(index))
     number_speakers = {r["speaker"] for r in rows if r["file"].startswith("numbers/")}
     packer = Packer(args.out)
 
@@ -91,7 +92,8 @@ def main() -> None:
     packer.add("read", args.kbits - 4, these(lambda r: others(r) and int(r["age"]) > 15))
     for entry in args.synthetic:
         folder, kbits = entry.rsplit(":", 1)
-        listed = csv.DictReader(open(Path(folder) / "index.csv"))
+        with (Path(folder) / "index.csv").open() as index:
+            listed = list(csv.DictReader(index))
         packer.add(
             Path(folder).name, float(kbits), [(Path(folder) / r["file"], r["speaker"], "", r["words"]) for r in listed]
         )

@@ -11,8 +11,12 @@ import random
 from language import DIGITS, TEENS, TENS, WORDS
 
 SPOKEN = WORDS[:-2]
-LIKE = dict(zip(TEENS[3:], TENS[1:])) | dict(zip(TENS[1:], TEENS[3:])) | {"twelve": "twenty", "twenty": "twelve"}
-STEM = dict(zip(TEENS[3:], DIGITS[3:])) | dict(zip(TENS, DIGITS[2:]))
+LIKE = (
+    dict(zip(TEENS[3:], TENS[1:], strict=False))
+    | dict(zip(TENS[1:], TEENS[3:], strict=False))
+    | {"twelve": "twenty", "twenty": "twelve"}
+)
+STEM = dict(zip(TEENS[3:], DIGITS[3:], strict=False)) | dict(zip(TENS, DIGITS[2:], strict=False))
 CLASSES = {word: words for words in (DIGITS, TEENS, TENS, ["hundred", "thousand"]) for word in words}
 
 

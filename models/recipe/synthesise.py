@@ -12,7 +12,6 @@ import argparse
 import csv
 import importlib.resources
 import json
-import os
 import random
 import subprocess
 import tempfile
@@ -73,7 +72,7 @@ def run_espeak(text: str, path: str, rng: random.Random, dev: bool) -> str:
     return voice
 
 
-def run_flite(text: str, path: str, rng: random.Random, dev: bool) -> str:
+def run_flite(text: str, path: str, rng: random.Random, _dev: bool) -> str:
     voice = rng.choice(FLITE)
     subprocess.run(
         [
@@ -103,7 +102,7 @@ class Piper:
 
         self.voice = PiperVoice.load(model_path(), config_path())
 
-    def __call__(self, text: str, path: str, rng: random.Random, dev: bool) -> str:
+    def __call__(self, text: str, path: str, rng: random.Random, _dev: bool) -> str:
         from piper import SynthesisConfig
 
         settings = SynthesisConfig(
@@ -148,7 +147,7 @@ class Kokoro:
             out.append(found + piece[len(bare) :])
         return " ".join(out)
 
-    def __call__(self, text: str, path: str, rng: random.Random, dev: bool) -> str:
+    def __call__(self, text: str, path: str, rng: random.Random, _dev: bool) -> str:
         symbols = self.phones(text)
         first, second = rng.sample(sorted(self.styles), 2)
         share = rng.choice([0.0, rng.uniform(0.2, 0.8)])
@@ -176,7 +175,7 @@ def run_festival(jobs: list[tuple[str, str]], voice: str, stretch: float) -> Non
     with tempfile.NamedTemporaryFile("w", suffix=".scm", delete=False) as script:
         script.write("\n".join(lines))
     subprocess.run(["festival", "-b", script.name], check=True)
-    os.unlink(script.name)
+    Path(script.name).unlink()
 
 
 def trim(samples: np.ndarray, rng: random.Random) -> np.ndarray:
@@ -228,7 +227,7 @@ def main() -> None:
         rows.append([path.name, f"{engine}-{voice}", form, " ".join(words)])
     for (voice, stretch), jobs in festival.items():
         run_festival(jobs, voice, stretch)
-    with open(args.out / "index.csv", "w", newline="") as file:
+    with (args.out / "index.csv").open("w", newline="") as file:
         writer = csv.writer(file)
         writer.writerow(["file", "speaker", "form", "words"])
         for row in rows:

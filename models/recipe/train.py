@@ -46,7 +46,8 @@ class Corpus:
     """All recordings in one int16 tensor on the device, with a row for each."""
 
     def __init__(self, pack: Path, device: str, limit: int | None) -> None:
-        rows = [r for r in csv.DictReader(open(pack / "index.csv")) if (pack / r["shard"]).exists()]
+        with (pack / "index.csv").open() as index:
+            rows = [r for r in csv.DictReader(index) if (pack / r["shard"]).exists()]
         if limit:
             rows = rows[:: max(1, len(rows) // limit)]
         shards = sorted({r["shard"] for r in rows})
@@ -56,7 +57,7 @@ class Corpus:
                 return np.concatenate(list(file.blocks(RATE * 10, dtype="int16")))
 
         with concurrent.futures.ThreadPoolExecutor(8) as pool:
-            audio = dict(zip(shards, pool.map(read, shards)))
+            audio = dict(zip(shards, pool.map(read, shards), strict=False))
         offset = {}
         total = 0
         for name in shards:
@@ -130,7 +131,7 @@ class Batches:
         others: list[list[int]] = []
         for i, (item, gaps, _) in enumerate(items):
             at, said = gaps[0], []
-            for k, (row, gap) in enumerate(zip(item, gaps[1:])):
+            for k, (row, gap) in enumerate(zip(item, gaps[1:], strict=False)):
                 length = row["stop"] - row["start"]
                 spans[k, :, i] = row["start"], at, length
                 at += length + gap
@@ -214,8 +215,8 @@ def phone_errors(network, mel, corpus, rows, seconds: float = 400) -> float:
         features, frames = mel.log_mel(wave / 32768, lengths)
         best, times = network(features, frames)
         best = best.argmax(2).cpu().numpy()
-        for r, path, n in zip(chunk, best, times.tolist()):
-            path = path[:n]
+        for r, whole, n in zip(chunk, best, times.tolist(), strict=False):
+            path = whole[:n]
             found = [p for i, p in enumerate(path) if p and (i == 0 or p != path[i - 1])]
             said = [p for word in r["words"] for p in phones(word)[0]]
             row = list(range(len(said) + 1))

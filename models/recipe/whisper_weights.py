@@ -51,8 +51,8 @@ def variables(data: bytes) -> dict[str, np.ndarray]:
 def encoder(data: bytes) -> dict[str, np.ndarray]:
     """The encoder's arrays by CTranslate2's names, without the leading ``encoder/``; ``NAME_scale`` are the scales."""
     out = {}
-    for name, value in variables(data).items():
-        name = name.removeprefix("encoder/")
+    for full, value in variables(data).items():
+        name = full.removeprefix("encoder/")
         if not name.startswith(("conv", "layer_")):
             continue
         if value.ndim < 2:

@@ -39,6 +39,7 @@ class Arrangement:
 
     @property
     def path(self) -> Path:
+        """The path up to the largest number asked."""
         return load_path(self.limit)
 
 

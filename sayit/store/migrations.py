@@ -112,7 +112,8 @@ MIGRATIONS: tuple[tuple[str, ...], ...] = (
 
 def version(connection: sqlite3.Connection) -> int:
     """How many steps the open file has been through."""
-    return connection.execute("PRAGMA user_version").fetchone()[0]
+    steps: int = connection.execute("PRAGMA user_version").fetchone()[0]
+    return steps
 
 
 def migrate(connection: sqlite3.Connection, migrations: tuple[tuple[str, ...], ...] = MIGRATIONS) -> int:

@@ -2,6 +2,7 @@
 
 import os
 import sqlite3
+from collections.abc import Callable
 from contextlib import closing
 from datetime import datetime
 from pathlib import Path
@@ -39,7 +40,7 @@ def back_up(target: Path, path: Path | None = None) -> Path:
                 # One file that can be carried away, without a log beside it.
                 copy.execute("PRAGMA journal_mode = DELETE")
             _whole(part)
-            os.replace(part, target)
+            part.replace(target)
         except OSError as error:
             raise SayitError(f"{target} cannot be written ({error.strerror}): choose another folder.") from error
         except sqlite3.OperationalError as error:
@@ -86,11 +87,11 @@ def restore(source: Path, *, at: datetime, path: Path | None = None) -> Path | N
     return kept
 
 
-def _patient(path: Path, seconds: float):
+def _patient(path: Path, seconds: float) -> Callable[[int, int, int], None]:
     """A watch over a copy that would wait for another writer for ever."""
     end = monotonic() + seconds
 
-    def watch(status: int, remaining: int, total: int) -> None:
+    def watch(status: int, _remaining: int, _total: int) -> None:
         if status in (sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED) and monotonic() > end:
             raise SayitError(f"Another program has been writing to {path} for too long: close it and try again.")
 
@@ -113,7 +114,7 @@ def _set_aside(path: Path, at: datetime) -> Path:
         with told(path):
             for ending in ("-wal", "-shm", "-journal", ""):
                 if (file := path.with_name(path.name + ending)).exists():
-                    os.replace(file, kept.with_name(kept.name + ending))
+                    file.replace(kept.with_name(kept.name + ending))
         return kept
 
 

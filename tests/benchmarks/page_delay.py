@@ -174,8 +174,8 @@ def main() -> None:
         began = time.perf_counter()
         listener.hear(samples)
         alone.append(time.perf_counter() - began)
-    beyond_sign = [one - quiet for one, quiet in zip(heard, waited)]
-    beyond = [one - quiet for one, quiet in zip(verdict, waited)]
+    beyond_sign = [one - quiet for one, quiet in zip(heard, waited, strict=False)]
+    beyond = [one - quiet for one, quiet in zip(verdict, waited, strict=False)]
     print(f"{len(heard)} answers of {args.answers} timed; seconds                               p50     p95     max")
     print(row(f"patience ({rule.settled:g} s after a whole name, else {args.quiet:g} s)", waited))
     print(row("end of voice to the sign, patience included", heard))

@@ -20,7 +20,7 @@ import subprocess
 import sys
 import tempfile
 import time
-from datetime import UTC, date
+from datetime import UTC, datetime
 from pathlib import Path
 
 from sayit.report.demo_year import fill
@@ -63,7 +63,7 @@ def main():
         home = Path(place)
         now = time.time()
         with open_record(home / "record.sqlite3", durable=False) as record:
-            fill(record, date.today(), UTC)
+            fill(record, datetime.now().astimezone().date(), UTC)
             counts = {child.name: len(record.answers(child=child)) for child in record.children()}
         print(
             f"a year: {', '.join(f'{name} {count:,} answers' for name, count in counts.items())} (made in {time.time() - now:.1f} s)"

@@ -4,6 +4,7 @@ import csv
 import json
 import os
 from datetime import UTC, datetime, timedelta
+from pathlib import Path
 
 import pytest
 
@@ -146,7 +147,7 @@ def test_backup_restore_forget(capsys, pip, home, tmp_path):
     with open_record() as record:
         assert len(record.answers()) == 10
     folder = json.loads(shown(capsys, "backup", str(tmp_path), "--json"))["backup"]
-    assert os.path.dirname(folder) == str(tmp_path)
+    assert Path(folder).parent == tmp_path
     assert "older record" in shown(capsys, "forget", "Pip", "--yes")
 
 
@@ -185,8 +186,7 @@ def test_backup_restore_forget(capsys, pip, home, tmp_path):
     ],
 )
 def test_what_makes_no_sense_is_one_line_and_changes_nothing(capsys, pip, home, args, clue):
-    with open("file.txt", "w") as file:
-        file.write("text " * 300)
+    Path("file.txt").write_text("text " * 300)
     with open_record() as record:
         before = (record.children(), record.answers(), record.placements(record.child("Pip")))
     assert clue in line(capsys, *args)
@@ -219,7 +219,7 @@ def test_a_folder_that_may_not_be_written(capsys, pip, tmp_path):
         assert "--out" in line(capsys, command, "--out", str(closed))
 
 
-@pytest.mark.skipif(not os.path.isdir("/proc/self"), reason="needs a folder that nobody can write into")
+@pytest.mark.skipif(not Path("/proc/self").is_dir(), reason="needs a folder that nobody can write into")
 def test_a_folder_that_nobody_can_write_into(capsys, pip):
     for command in ("report", "export", "sheet"):
         assert "choose another folder" in line(capsys, command, "--out", "/proc")

@@ -33,7 +33,7 @@ def test_hear_tells_digits_and_what_is_no_number(sayit, spoken):
 @pytest.mark.skipif(not present(), reason=MISSING)
 def test_hear_takes_a_childs_recording(sayit):
     """speechocean762 (Zhang et al. 2021, CC BY 4.0): a child reads a digit string."""
-    file = sorted((FOLDER / "children" / "numbers").glob("*.flac"))[0]
+    file = min((FOLDER / "children" / "numbers").glob("*.flac"))
     (entry,) = objects(sayit("hear", str(file), "--json"))
     assert entry["listener"] and entry["work_seconds"] > 0
 

@@ -25,9 +25,9 @@ def british():
     return converter.to_cardinal
 
 
-def test_plain_names_are_those_of_num2words(british):
-    """Source: num2words 0.5.14, language "en", all of 0 to 999,999."""
-    for value in range(HIGHEST + 1):
+def test_plain_names_are_those_of_num2words(british, values):
+    """Source: num2words 0.5.14, language "en"."""
+    for value in values:
         theirs = british(value)
         assert name(value, use_and=True) == theirs
         assert name(value) == theirs.replace(",", "").replace(" and ", " ")
@@ -49,8 +49,8 @@ def explicit(value):
     return " ".join(said) or "zero"
 
 
-def test_explicit_names_follow_the_rule():
-    for value in range(HIGHEST + 1):
+def test_explicit_names_follow_the_rule(values):
+    for value in values:
         assert name(value, "explicit") == explicit(value)
 
 

@@ -14,6 +14,7 @@ import signal
 import subprocess
 import sys
 import time
+from contextlib import suppress
 from pathlib import Path
 
 import numpy as np
@@ -130,7 +131,7 @@ def household(tmp_path):
     """Makes a household: ``household(child="Pip", low=45, ...)`` with the settings given."""
     made = []
 
-    def make(*arguments, name="home", environment={}, program=DESK, **settings):
+    def make(*arguments, name="home", environment=None, program=DESK, **settings):
         home = tmp_path / name
         if child := settings.get("child"):
             from datetime import UTC, datetime
@@ -139,7 +140,7 @@ def household(tmp_path):
             with open_record(home / "record.sqlite3") as record:
                 record.child(child) or record.add_child(child, at=datetime(2026, 3, 2, tzinfo=UTC))
         prompts = str(_short_prompts(tmp_path / "prompts"))
-        around = {"SAYIT_PROMPTS": prompts, **environment}
+        around = {"SAYIT_PROMPTS": prompts, **(environment or {})}
         made.append(Household(home, *arguments, settings=settings, program=program, **around))
         return made[-1]
 
@@ -248,8 +249,18 @@ class Visit:
             self.context.add_init_script(_MICROPHONE)
         self.desk = self.context.new_page()
         self.desk.goto(home.address)
-        self.screen = self.context.new_page()
+        self.screen = self._window()
         self.screen.goto(home.origin + "/")
+
+    def _window(self):
+        """A page in a window of its own: in a tab behind another one Chromium draws once a second, and clicks wait."""
+        asking = self.context.new_cdp_session(self.desk)
+        wanted = {"url": "about:blank", "newWindow": True}
+        wanted["browserContextId"] = asking.send("Target.getTargetInfo")["targetInfo"]["browserContextId"]
+        with self.context.expect_page() as opened:
+            asking.send("Target.createTarget", wanted)
+        asking.detach()
+        return opened.value
 
     def _console(self, message) -> None:
         if message.type == "error":
@@ -257,10 +268,13 @@ class Visit:
 
     def touch(self) -> None:
         """Wake the child's screen, as a finger would where the browser does not open the sound by itself."""
-        self.screen.wait_for_timeout(1_000)
-        if self.screen.locator("body").get_attribute("data-gate") != "open":
-            self.screen.locator("#touch").click()
-        self.screen.wait_for_selector("body[data-gate=open]")
+        from playwright.sync_api import TimeoutError as Unseen
+
+        until = time.monotonic() + 20
+        while self.screen.locator("body").get_attribute("data-gate") != "open":
+            assert time.monotonic() < until, "the screen did not wake"
+            with suppress(Unseen):
+                self.screen.locator("#touch").click(timeout=200)
         self.desk.get_by_text("Ready.").first.wait_for()
 
     def start(self) -> None:

@@ -244,12 +244,12 @@ def test_claps_teach_both_breaks():
         5_000: "teach.claps-thousand",
         7_000: "teach.claps-seven-thousand",
     }
-    for number in lessons:
+    for number, key in lessons.items():
         claps = dict(lesson(number).values)["claps"].value
         assert claps == cmu_syllables(name(number, "explicit"))
         same = claps == len(str(number))
         # Seven thousand has four claps and four digits, by two breaks that make up for each other.
-        assert same == (lessons[number] in ("teach.claps-same", "teach.claps-seven-thousand"))
+        assert same == (key in ("teach.claps-same", "teach.claps-seven-thousand"))
 
 
 def test_tens_are_asked_only_where_there_is_one_answer():

@@ -56,7 +56,7 @@ def test_times_that_fall_are_not_counting():
 )
 def test_the_variance_is_that_of_all_orders(quantities, seconds):
     def concordance(order):
-        pairs = list(zip(quantities, order))
+        pairs = list(zip(quantities, order, strict=False))
         return sum(
             ((b[0] > a[0]) - (b[0] < a[0])) * ((b[1] > a[1]) - (b[1] < a[1]))
             for at, a in enumerate(pairs)

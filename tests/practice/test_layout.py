@@ -1,5 +1,7 @@
 """Things on the screen: grouped by five, by space alone."""
 
+import itertools
+
 import pytest
 
 from sayit.practice.layout import MOST, dots
@@ -17,10 +19,10 @@ def test_as_many_as_asked_and_none_on_another(quantity):
 @pytest.mark.parametrize("quantity", range(6, MOST + 1))
 def test_space_alone_shows_the_fives(quantity):
     placed = dots(quantity)
-    within = max(abs(one.x - other.x) for one, other in zip(placed, placed[1:]) if one.group == other.group)
+    within = max(abs(one.x - other.x) for one, other in itertools.pairwise(placed) if one.group == other.group)
     between = [
         max(abs(one.x - other.x), abs(one.y - other.y))
-        for one, other in zip(placed, placed[1:])
+        for one, other in itertools.pairwise(placed)
         if one.group != other.group
     ]
     assert between and min(between) >= 2 * within
@@ -33,5 +35,5 @@ def test_the_picture_of_a_smaller_quantity_is_the_start_of_a_larger():
 
 def test_too_many_cannot_be_seen():
     for quantity in (-1, MOST + 1):
-        with pytest.raises(ValueError):
+        with pytest.raises(ValueError, match="at a glance"):
             dots(quantity)

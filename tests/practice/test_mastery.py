@@ -1,8 +1,8 @@
 """Mastery against the published model, and its order of things."""
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from pytest import approx
 
 from sayit.practice.mastery import (
     LEVELS,
@@ -42,20 +42,20 @@ def test_without_time_and_with_both_upper_levels_as_one_it_is_corbett_and_anders
             given_evidence = known * slip / (known * slip + (1 - known) * (1 - guess))
         known = given_evidence + (1 - given_evidence) * learn
         belief = update(belief, "untimed" if right else "missed", rates)
-        assert belief[1] + belief[2] == approx(known, abs=1e-9)
+        assert belief[1] + belief[2] == pytest.approx(known, abs=1e-9)
 
 
 @given(beliefs, shown)
 def test_a_belief_stays_one(belief, what):
     after = update(belief, what)
-    assert sum(after) == approx(1.0)
+    assert sum(after) == pytest.approx(1.0)
     assert all(0 <= share <= 1 for share in after)
 
 
 @given(beliefs, st.floats(0, 400))
 def test_time_without_practice_only_lowers(belief, days):
     after = fade(belief, days)
-    assert sum(after) == approx(1.0)
+    assert sum(after) == pytest.approx(1.0)
     assert after[2] <= belief[2] + 1e-12 and after[0] >= belief[0] - 1e-12
     assert fade(belief, 0.0) == belief
 
@@ -71,7 +71,7 @@ def test_quick_says_more_than_correct_and_correct_more_than_slow(belief):
 
 def test_chances_of_all_that_can_be_shown_sum_to_one():
     for state in range(3):
-        assert sum(chances(what, Rates())[state] for what in LEVELS) == approx(1.0)
+        assert sum(chances(what, Rates())[state] for what in LEVELS) == pytest.approx(1.0)
 
 
 def test_four_quick_answers_are_fluent_and_slow_ones_never_are():

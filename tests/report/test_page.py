@@ -4,7 +4,7 @@ import re
 from dataclasses import replace
 from datetime import date
 from html.parser import HTMLParser
-from xml.etree import ElementTree
+from xml.etree import ElementTree as ET
 
 import pytest
 
@@ -94,17 +94,17 @@ def test_a_name_is_text_whatever_it_holds(nasty, which):
 def test_names_and_reasons_are_text_in_pictures_too(year):
     with open_record(year) as record:
         known = figures_of(record, record.child("Wren"), weeks=12, now=NOW)
-    ElementTree.fromstring(days(known.days, known.since, known.until))
+    ET.fromstring(days(known.days, known.since, known.until))
     for status in ("new", "shaky", "known", "fluent"):
-        ElementTree.fromstring(mark(status))
+        ET.fromstring(mark(status))
     assert known.confusions
     for one in known.confusions:
-        root = ElementTree.fromstring(confusion(one, NASTY))
+        root = ET.fromstring(confusion(one, NASTY))
         assert NASTY in root.get("aria-label")
         told = "".join(text.text for text in root.iter("{http://www.w3.org/2000/svg}text"))
         for pair in one.pairs:
             assert f"{pair.asked:,}" in told and f"{pair.heard:,}" in told
-        ribbons = [path for path in root.iter("{http://www.w3.org/2000/svg}path")]
+        ribbons = list(root.iter("{http://www.w3.org/2000/svg}path"))
         assert len(ribbons) == len(one.pairs)
 
 
@@ -113,7 +113,7 @@ def test_the_more_often_the_wider(make):
 
     swap = {"verdict": "wrong", "reasons": ("teen-ty-swap",)}
     answers = [make(0, number, value=30, **swap) for number in range(6)] + [make(0, 9, asked=14, value=40, **swap)]
-    root = ElementTree.fromstring(confusion(confusions(answers)[0], "x"))
+    root = ET.fromstring(confusion(confusions(answers)[0], "x"))
     once, six = (float(path.get("stroke-width")) for path in root.iter("{http://www.w3.org/2000/svg}path"))
     assert six > 3 * once
 

@@ -91,8 +91,13 @@ def test_children_recorded_for_a_corpus_are_good():
 @needs_children
 def test_the_same_children_from_afar_loud_and_in_noise():
     samples = [load(path) for path in sorted(CHILDREN.glob("*.flac"))[::4]]
-    told = lambda change: [measure(change(x)).verdict for x in samples]
-    at = lambda x, dbfs: x * np.float32(10 ** ((dbfs - active_dbfs(x)) / 20))
+
+    def told(change):
+        return [measure(change(x)).verdict for x in samples]
+
+    def at(x, dbfs):
+        return x * np.float32(10 ** ((dbfs - active_dbfs(x)) / 20))
+
     assert set(told(lambda x: at(x, -50))) == {"too quiet"}
     assert set(told(lambda x: np.clip(at(x, -1), -1, 1))) == {"too loud"}
     assert set(told(lambda x: at(x, -25) + room(len(x) / RATE + 1, -28)[: len(x)])) == {"noisy room"}

@@ -155,9 +155,13 @@ def test_a_full_disk_is_told_and_loses_nothing(used):
         pages = record._connection.execute("PRAGMA page_count").fetchone()[0]
         record._connection.execute(f"PRAGMA max_page_count = {pages}")
         pip = record.child("Pip")
-        with pytest.raises(SayitError, match="full"):
+
+        def fill():
             for _ in range(500):
                 record.start_session(pip, at=NOON, source="x" * 500, seed=None)
+
+        with pytest.raises(SayitError, match="full"):
+            fill()
         kept = len(record.sessions())
         record._connection.execute(f"PRAGMA max_page_count = {pages + 1000}")
         record.start_session(pip, at=NOON, source="keys", seed=None)

@@ -42,8 +42,7 @@ def test_a_backup_made_while_practice_writes_is_whole(record, make_answer, path,
 
     def practise():
         with open_record(path) as other:
-            for number in range(60):
-                kept.append(other.keep(make_answer(number)))
+            kept.extend(other.keep(make_answer(number)) for number in range(60))
         done.set()
 
     writer = threading.Thread(target=practise)

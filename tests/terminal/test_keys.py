@@ -4,6 +4,8 @@ import os
 import sys
 import threading
 import time
+from contextlib import suppress
+from pathlib import Path
 
 import pytest
 
@@ -24,10 +26,8 @@ def terminal(monkeypatch):
         monkeypatch.setattr(sys, "stdin", stdin)
         yield typing
     for descriptor in (typing, reading):
-        try:
+        with suppress(OSError):
             os.close(descriptor)
-        except OSError:
-            pass
 
 
 def test_keys_come_without_enter_and_in_order(terminal):
@@ -60,7 +60,7 @@ def test_the_terminal_is_left_as_it_was(terminal):
     import termios
 
     before = termios.tcgetattr(sys.stdin.fileno())
-    with pytest.raises(RuntimeError), open_keys():
+    with suppress(RuntimeError), open_keys():
         assert termios.tcgetattr(sys.stdin.fileno()) != before
         raise RuntimeError
     assert termios.tcgetattr(sys.stdin.fileno()) == before
@@ -75,7 +75,7 @@ def test_a_terminal_that_has_gone_means_stop(terminal):
 
 
 def test_where_there_is_no_terminal_there_are_no_keys(monkeypatch):
-    with open(os.devnull) as nothing:
+    with Path(os.devnull).open() as nothing:
         monkeypatch.setattr(sys, "stdin", nothing)
         with open_keys() as keys:
             assert keys is None
