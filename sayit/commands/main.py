@@ -26,6 +26,7 @@ from sayit.commands import (
     say,
     sheet,
 )
+import contextlib
 
 _COMMANDS = (
     practise, desk, plan, report, sheet, export, children, backup, restore, forget, name, read, judge, hear, say, models, ready,
@@ -92,7 +93,5 @@ def _with_command(argv: list[str]) -> list[str]:
 
 
 def _complain(line: str) -> None:
-    try:
+    with contextlib.suppress(BrokenPipeError, ValueError):
         print(line, file=sys.stderr, flush=True)
-    except (BrokenPipeError, ValueError):
-        pass

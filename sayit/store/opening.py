@@ -3,7 +3,7 @@
 import os
 import sqlite3
 from collections.abc import Iterator
-from contextlib import closing, contextmanager
+from contextlib import closing, contextmanager, suppress
 from pathlib import Path
 
 from sayit.errors import SayitError
@@ -47,10 +47,8 @@ def connect(path: Path, mode: str) -> sqlite3.Connection:
 def _make_private(path: Path) -> None:
     # What a child said is personal data: nobody else on the machine needs to read it.
     path.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
-    try:
+    with suppress(FileExistsError):
         os.close(os.open(path, os.O_CREAT | os.O_EXCL | os.O_RDWR, 0o600))
-    except FileExistsError:
-        pass
 
 
 def check(path: Path) -> None:

@@ -8,7 +8,7 @@ import os
 import sys
 import time
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from typing import Protocol
 
 ENTER = "\n"
@@ -47,10 +47,8 @@ def open_keys() -> Iterator[Keys | None]:
             tty.setcbreak(descriptor, termios.TCSANOW)
             yield _PosixKeys(descriptor)
         finally:
-            try:
+            with suppress(termios.error):
                 termios.tcsetattr(descriptor, termios.TCSANOW, before)
-            except termios.error:
-                pass
 
 
 class _PosixKeys:

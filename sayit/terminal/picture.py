@@ -50,7 +50,7 @@ def picture(shown: Shown | None) -> list[str]:
     if shown.kind == "dots":
         return things(shown)
     drawn = [digits(str(number)) for number in shown.numbers]
-    rows = [_APART.join(parts) for parts in zip(*drawn)]
+    rows = [_APART.join(parts) for parts in zip(*drawn, strict=False)]
     if len(drawn) > 1:
         rows += ["", _APART.join(str(place).center(len(one[0])) for place, one in enumerate(drawn, 1)).rstrip()]
     return rows

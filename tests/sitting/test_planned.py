@@ -17,6 +17,7 @@ from sayit.sitting.table import Seat
 from sayit.store import keep_sound
 from sayit.store.sounds import folder
 from tests.sitting.conftest import START
+import itertools
 
 
 class Judges:
@@ -139,7 +140,7 @@ def test_children_take_turns_and_each_answer_goes_to_its_own_child(together):
     assert sum(len(share.answers) for share in finished.shares) == len(finished.answers) == len(answers)
     assert [share.met for share in finished.shares] == [result.met for result in guide.results()]
     turns = [event.child for event in sitting.named("TurnOf")]
-    assert turns[:2] == ["Pip", "Wren"] and all(one != other for one, other in zip(turns, turns[1:]))
+    assert turns[:2] == ["Pip", "Wren"] and all(one != other for one, other in itertools.pairwise(turns))
 
 
 @pytest.mark.parametrize("true", ["teens", "hundreds"])

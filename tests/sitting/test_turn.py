@@ -98,7 +98,7 @@ def test_a_key_after_the_verdict_overrides_it(prepare, key, override, final):
 def test_an_overridden_verdict_changes_what_the_child_hears(prepare):
     sitting = prepare([(45, "plain")], ["forty six"], {"Speaking": [None, G], "Judged": [R]})
     sitting.play()
-    hello, prompt, model, praise, goodbye = sitting.words()
+    _hello, _prompt, model, praise, _goodbye = sitting.words()
     assert "forty-five" in model
     assert praise != model
 
