@@ -2,10 +2,14 @@
 
 import math
 import re
-from argparse import ArgumentParser
+from argparse import ArgumentParser, _SubParsersAction
+from typing import TypeAlias
 
 from sayit.errors import SayitError
 from sayit.numbers import FORMS, HIGHEST
+
+Subparsers: TypeAlias = "_SubParsersAction[ArgumentParser]"
+"""What a command is added to."""
 
 _LIMIT = f"{HIGHEST:,}"
 _GROUPED = re.compile(r"\d+|\d{1,3}(,\d{3})+", re.ASCII)
@@ -30,14 +34,14 @@ def whole_number(text: str) -> int:
 
 
 def form(text: str) -> str:
-    """ "plain" or "explicit"."""
+    """One form, "plain" or "explicit"."""
     if text not in FORMS:
         raise SayitError(f"There is no form {text!r}: choose plain (forty-five) or explicit (four-ten five).")
     return text
 
 
 def forms(text: str) -> tuple[str, ...]:
-    """ "plain", "explicit" or "both", as the forms meant."""
+    """The forms meant by "plain", "explicit" or "both"."""
     if text == "both":
         return FORMS
     if text not in FORMS:

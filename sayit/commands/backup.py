@@ -3,8 +3,10 @@
 from argparse import ArgumentParser, Namespace
 from pathlib import Path
 
+from sayit.commands.arguments import Subparsers
 
-def add(subparsers) -> ArgumentParser:
+
+def add(subparsers: Subparsers) -> ArgumentParser:
     parser = subparsers.add_parser(
         "backup",
         help="copy the record to a file",

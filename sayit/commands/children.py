@@ -2,11 +2,15 @@
 
 from argparse import ArgumentParser, Namespace
 from dataclasses import asdict
+from typing import TYPE_CHECKING, Any
 
-from sayit.commands.arguments import forms, whole_number
+from sayit.commands.arguments import Subparsers, forms, whole_number
+
+if TYPE_CHECKING:
+    from sayit.store import Child, Record
 
 
-def add(subparsers) -> ArgumentParser:
+def add(subparsers: Subparsers) -> ArgumentParser:
     parser = subparsers.add_parser(
         "children",
         help="list, add and set up children",
@@ -83,7 +87,7 @@ def run(args: Namespace) -> int:
     return 0
 
 
-def _wanted(args: Namespace) -> dict:
+def _wanted(args: Namespace) -> dict[str, Any]:
     """The settings that were given, as :func:`sayit.store.arrangement.arrange` takes them."""
     skipped = None if args.skip is None else [one for one in args.skip if one != "none"]
     given = {
@@ -97,7 +101,7 @@ def _wanted(args: Namespace) -> dict:
     return {key: value for key, value in given.items() if value is not None}
 
 
-def _tell(args: Namespace, record, child) -> None:
+def _tell(args: Namespace, record: "Record", child: "Child") -> None:
     from sayit.commands.output import print_json
     from sayit.numbers import FORMS
     from sayit.store.learning import learner_of

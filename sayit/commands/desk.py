@@ -2,7 +2,7 @@
 
 from argparse import ArgumentParser, Namespace
 
-from sayit.commands.arguments import whole_number
+from sayit.commands.arguments import Subparsers, whole_number
 
 
 def browser_here() -> bool:
@@ -22,7 +22,7 @@ def browser_here() -> bool:
     return True
 
 
-def add(subparsers) -> ArgumentParser:
+def add(subparsers: Subparsers) -> ArgumentParser:
     parser = subparsers.add_parser(
         "desk",
         help="open the child's screen and the parent's desk in the browser (what sayit alone does where there is one)",
@@ -38,11 +38,11 @@ def add(subparsers) -> ArgumentParser:
 
 def run(args: Namespace) -> int:
     from sayit.commands.output import print_json
-    from sayit.commands.practise import notes_for
     from sayit.errors import SayitError
     from sayit.hearing.listener import listeners, open_listener
     from sayit.hearing.loading import Loading
     from sayit.page import serve
+    from sayit.sitting.notes import notes_for
     from sayit.store import open_record
 
     if args.port > 65_535:

@@ -1,11 +1,13 @@
 """``sayit export``: all answers as a table, and a dated log."""
 
 from argparse import ArgumentParser, Namespace
+from datetime import date
 
+from sayit.commands.arguments import Subparsers
 from sayit.commands.household import add_child, add_out
 
 
-def add(subparsers) -> ArgumentParser:
+def add(subparsers: Subparsers) -> ArgumentParser:
     parser = subparsers.add_parser(
         "export",
         help="all answers as CSV, and a dated practice log",
@@ -20,10 +22,8 @@ def add(subparsers) -> ArgumentParser:
     return parser
 
 
-def day(text: str):
+def day(text: str) -> date:
     """A date written as year-month-day."""
-    from datetime import date
-
     from sayit.errors import SayitError
 
     try:

@@ -3,8 +3,10 @@
 import sys
 from argparse import ArgumentParser, Namespace
 
+from sayit.commands.arguments import Subparsers
 
-def add(subparsers) -> ArgumentParser:
+
+def add(subparsers: Subparsers) -> ArgumentParser:
     parser = subparsers.add_parser(
         "forget",
         help="delete all of a child, recordings too",

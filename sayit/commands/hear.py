@@ -3,9 +3,15 @@
 import sys
 from argparse import ArgumentParser, Namespace
 from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from sayit.commands.arguments import Subparsers
+
+if TYPE_CHECKING:
+    from sayit.hearing.heard import Heard
 
 
-def add(subparsers) -> ArgumentParser:
+def add(subparsers: Subparsers) -> ArgumentParser:
     parser = subparsers.add_parser(
         "hear",
         help="tell which number is said in a recording",
@@ -50,7 +56,7 @@ def run(args: Namespace) -> int:
     return status
 
 
-def described(file: Path, heard) -> dict:
+def described(file: Path, heard: "Heard") -> dict[str, Any]:
     """The fields of ``--json``."""
     from sayit.numbers import read
 

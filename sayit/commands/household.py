@@ -6,6 +6,10 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, time
 from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from sayit.store import Child, Record
 
 DEMO_UNTIL = date(2026, 6, 30)
 """The invented year ends here, so that it is the same on every day."""
@@ -15,8 +19,8 @@ DEMO_UNTIL = date(2026, 6, 30)
 class Household:
     """The open ``record``, the ``child`` asked for, the moment ``now`` (in the local zone), and whether it is ``invented``."""
 
-    record: object
-    child: object
+    record: "Record"
+    child: "Child"
     now: datetime
     invented: bool
 
@@ -50,7 +54,7 @@ def household(args: Namespace) -> Iterator[Household]:
         yield Household(record, child_called(record, args.child), now, False)
 
 
-def child_called(record, name: str | None):
+def child_called(record: "Record", name: str | None) -> "Child":
     """The child of that name, or the only one; ``SayitError`` otherwise."""
     from sayit.errors import SayitError
 

@@ -2,10 +2,10 @@
 
 from argparse import ArgumentParser, Namespace
 
-from sayit.commands.arguments import add_form, whole_number
+from sayit.commands.arguments import Subparsers, add_form, whole_number
 
 
-def add(subparsers) -> ArgumentParser:
+def add(subparsers: Subparsers) -> ArgumentParser:
     parser = subparsers.add_parser(
         "judge",
         help="judge an answer in words against the number asked",

@@ -1,6 +1,7 @@
 """Taking the command line apart and handing it to one command."""
 
 import argparse
+import contextlib
 import os
 import sys
 from collections.abc import Sequence
@@ -26,7 +27,6 @@ from sayit.commands import (
     say,
     sheet,
 )
-import contextlib
 
 _COMMANDS = (
     practise, desk, plan, report, sheet, export, children, backup, restore, forget, name, read, judge, hear, say, models, ready,
@@ -51,9 +51,8 @@ def main(argv: Sequence[str] | None = None) -> int:
             stream.reconfigure(errors="replace")
     try:
         args = _parser().parse_args(_with_command(sys.argv[1:] if argv is None else list(argv)))
-        status = args.run(args)
+        status: int = args.run(args)
         sys.stdout.flush()
-        return status
     except SayitError as error:
         _complain(f"sayit: {' '.join(str(error).split())}")
         return BAD_INPUT
@@ -66,6 +65,7 @@ def main(argv: Sequence[str] | None = None) -> int:
         return 0
     except SystemExit as end:
         return end.code if isinstance(end.code, int) else 0
+    return status
 
 
 def _parser() -> argparse.ArgumentParser:

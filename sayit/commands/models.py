@@ -2,11 +2,14 @@
 
 from argparse import ArgumentParser, Namespace
 from pathlib import Path
+from typing import Any
+
+from sayit.commands.arguments import Subparsers
 
 WHISPER = "whisper"
 
 
-def add(subparsers) -> ArgumentParser:
+def add(subparsers: Subparsers) -> ArgumentParser:
     parser = subparsers.add_parser(
         "models",
         help="list, check and install recognisers",
@@ -106,7 +109,7 @@ def _install(args: Namespace) -> int:
     return 0
 
 
-def _tell(args: Namespace, entry: dict, line: str) -> None:
+def _tell(args: Namespace, entry: dict[str, Any], line: str) -> None:
     from sayit.commands.output import print_json
 
     print_json(entry) if args.json else print(line)

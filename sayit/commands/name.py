@@ -1,11 +1,12 @@
 """``sayit name``: the names of a number."""
 
 from argparse import ArgumentParser, Namespace
+from typing import Any
 
-from sayit.commands.arguments import whole_number
+from sayit.commands.arguments import Subparsers, whole_number
 
 
-def add(subparsers) -> ArgumentParser:
+def add(subparsers: Subparsers) -> ArgumentParser:
     parser = subparsers.add_parser(
         "name",
         help="say how a number is named in both forms",
@@ -30,7 +31,7 @@ def run(args: Namespace) -> int:
     return 0
 
 
-def names(number: int) -> dict:
+def names(number: int) -> dict[str, Any]:
     """The fields of ``--json``: ``digits`` is how many digits, ``syllables`` a list for each form."""
     from sayit.numbers import name, syllables
 

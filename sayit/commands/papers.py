@@ -4,10 +4,13 @@ import sys
 from argparse import Namespace
 from collections.abc import Iterable, Mapping
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from sayit.commands.output import print_json
 from sayit.report.paper import NoPdf, file_name, pdf, write
+
+if TYPE_CHECKING:
+    from sayit.store import Child
 
 NOT_ALL = 1
 """Exit status where the page was written but no PDF could be made."""
@@ -16,7 +19,7 @@ NOT_ALL = 1
 def put(
     args: Namespace,
     place: Path,
-    child,
+    child: "Child | None",
     pages: Mapping[str, str],
     *,
     entry: dict[str, Any],

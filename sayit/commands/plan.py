@@ -2,11 +2,11 @@
 
 from argparse import ArgumentParser, Namespace
 
-from sayit.commands.arguments import minutes, positive_whole
+from sayit.commands.arguments import Subparsers, minutes, positive_whole
 from sayit.commands.household import add_child
 
 
-def add(subparsers) -> ArgumentParser:
+def add(subparsers: Subparsers) -> ArgumentParser:
     parser = subparsers.add_parser(
         "plan",
         help="what to do tomorrow and this week",

@@ -1,10 +1,10 @@
 """``sayit practise``: a sitting with the child."""
 
-from argparse import ArgumentParser, Namespace, RawDescriptionHelpFormatter, _SubParsersAction
+from argparse import ArgumentParser, Namespace, RawDescriptionHelpFormatter
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from sayit.commands.arguments import forms, minutes, number_range, positive_whole, seconds
+from sayit.commands.arguments import Subparsers, forms, minutes, number_range, positive_whole, seconds
 
 if TYPE_CHECKING:
     from sayit.sitting.wishes import Wishes
@@ -28,7 +28,7 @@ numbers by their size:
 """
 
 
-def add(subparsers: "_SubParsersAction[ArgumentParser]") -> ArgumentParser:
+def add(subparsers: Subparsers) -> ArgumentParser:
     parser = subparsers.add_parser(
         "practise",
         help="practise with the child in the terminal",

@@ -2,8 +2,10 @@
 
 from argparse import ArgumentParser, Namespace
 
+from sayit.commands.arguments import Subparsers
 
-def add(subparsers) -> ArgumentParser:
+
+def add(subparsers: Subparsers) -> ArgumentParser:
     parser = subparsers.add_parser(
         "read",
         help="tell which number some words name, and in which form",

@@ -4,6 +4,8 @@ from argparse import ArgumentParser, Namespace
 from collections.abc import Callable
 from dataclasses import dataclass
 
+from sayit.commands.arguments import Subparsers
+
 NEEDED_MEGABYTES = 50
 
 
@@ -21,7 +23,7 @@ class Check:
     needed: bool = False
 
 
-def add(subparsers) -> ArgumentParser:
+def add(subparsers: Subparsers) -> ArgumentParser:
     return subparsers.add_parser(
         "ready",
         help="check microphone, voice, recogniser and disk",
@@ -86,8 +88,8 @@ def _voice() -> Check:
 
     voice = open_voice(aloud=False)
     if not voice:
-        return Check("voice", False, "none", voice.trouble)
-    return Check("voice", True, voice.name)
+        return Check("voice", False, "none", voice.trouble or "")
+    return Check("voice", True, voice.name or "")
 
 
 def _loudspeaker() -> Check:

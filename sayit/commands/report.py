@@ -2,11 +2,11 @@
 
 from argparse import ArgumentParser, Namespace
 
-from sayit.commands.arguments import positive_whole
+from sayit.commands.arguments import Subparsers, positive_whole
 from sayit.commands.household import add_child, add_out
 
 
-def add(subparsers) -> ArgumentParser:
+def add(subparsers: Subparsers) -> ArgumentParser:
     parser = subparsers.add_parser(
         "report",
         help="how a child's practice goes: a page and a PDF",

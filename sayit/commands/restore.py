@@ -3,8 +3,10 @@
 from argparse import ArgumentParser, Namespace
 from pathlib import Path
 
+from sayit.commands.arguments import Subparsers
 
-def add(subparsers) -> ArgumentParser:
+
+def add(subparsers: Subparsers) -> ArgumentParser:
     parser = subparsers.add_parser(
         "restore",
         help="put a backup in the record's place",

@@ -3,10 +3,10 @@
 from argparse import ArgumentParser, Namespace
 from pathlib import Path
 
-from sayit.commands.arguments import add_form, whole_number
+from sayit.commands.arguments import Subparsers, add_form, whole_number
 
 
-def add(subparsers) -> ArgumentParser:
+def add(subparsers: Subparsers) -> ArgumentParser:
     parser = subparsers.add_parser(
         "say",
         help="say a number, or write it to a sound file",

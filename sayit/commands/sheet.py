@@ -1,11 +1,18 @@
 """``sayit sheet``: a page for practice away from the screen."""
 
 from argparse import ArgumentParser, Namespace
+from datetime import datetime
+from typing import TYPE_CHECKING
 
+from sayit.commands.arguments import Subparsers
 from sayit.commands.household import add_child, add_out
 
+if TYPE_CHECKING:
+    from sayit.practice.path import Path
+    from sayit.store import Child
 
-def add(subparsers) -> ArgumentParser:
+
+def add(subparsers: Subparsers) -> ArgumentParser:
     parser = subparsers.add_parser(
         "sheet",
         help="a printable page for practice away from the screen",
@@ -19,8 +26,6 @@ def add(subparsers) -> ArgumentParser:
 
 
 def run(args: Namespace) -> int:
-    from datetime import datetime
-
     from sayit.commands.household import household
     from sayit.practice.path import load_path
     from sayit.report.sheet import require_step
@@ -36,7 +41,7 @@ def run(args: Namespace) -> int:
         return _put(args, learner.path, step, home.now, home.child)
 
 
-def _put(args: Namespace, path, step: str, now, child=None) -> int:
+def _put(args: Namespace, path: "Path", step: str, now: datetime, child: "Child | None" = None) -> int:
     from sayit.commands.papers import put
     from sayit.report.paper import folder
     from sayit.report.sheet import sheet_page

@@ -15,6 +15,7 @@ from urllib.parse import parse_qs
 
 from starlette.datastructures import Headers
 from starlette.responses import PlainTextResponse, RedirectResponse
+from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 __all__ = ["HOST", "Guard", "headers"]
 
@@ -45,7 +46,7 @@ def headers(port: int) -> dict[str, str]:
 class Guard:
     """ASGI middleware that refuses whoever was not let in; ``token`` is the part of the address that lets in."""
 
-    def __init__(self, app, *, port: int, token: str) -> None:
+    def __init__(self, app: ASGIApp, *, port: int, token: str) -> None:
         self._app = app
         self._port = port
         self._token = token
@@ -53,7 +54,7 @@ class Guard:
         self._cookie = f"sayit-{port}"
         self._secret = secrets.token_urlsafe(32)
 
-    async def __call__(self, scope, receive, send) -> None:
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         if scope["type"] == "lifespan":
             await self._app(scope, receive, send)
             return
@@ -74,7 +75,7 @@ class Guard:
         else:
             await PlainTextResponse(trouble, 403, headers=headers(self._port))(scope, receive, send)
 
-    def _stranger(self, scope, asked: Headers) -> str:
+    def _stranger(self, scope: Scope, asked: Headers) -> str:
         if asked.getlist("host") != [f"{HOST}:{self._port}"]:
             return f"This page answers at {HOST}:{self._port} only."
         origins = asked.getlist("origin")
@@ -86,7 +87,7 @@ class Guard:
             return "Another site asked for this page: type its address yourself."
         return ""
 
-    def _has_token(self, scope) -> bool:
+    def _has_token(self, scope: Scope) -> bool:
         given = parse_qs(scope["query_string"].decode("latin-1")).get("token", [""])
         return len(given) == 1 and hmac.compare_digest(given[0].encode(), self._token.encode())
 
@@ -97,10 +98,10 @@ class Guard:
             return False
         return found is not None and hmac.compare_digest(found.value.encode(), self._secret.encode())
 
-    def _with_headers(self, send):
+    def _with_headers(self, send: Send) -> Send:
         usual = [(name.lower().encode(), value.encode()) for name, value in headers(self._port).items()]
 
-        async def sending(message) -> None:
+        async def sending(message: Message) -> None:
             if message["type"] == "http.response.start":
                 own = message.get("headers", ())
                 named = {name.lower() for name, _ in own}

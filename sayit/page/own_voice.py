@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import Any
@@ -61,7 +60,7 @@ def keep(wanted: Slot, samples: np.ndarray) -> None:
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
         save(samples, making)
-        os.replace(making, path)
+        making.replace(path)
     except OSError as error:
         raise SayitError(
             f"The recording cannot be kept in {path.parent} ({error.strerror}): free some space there."

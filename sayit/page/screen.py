@@ -185,4 +185,5 @@ def _converter(rate: int) -> Callable[[np.ndarray], np.ndarray]:
         return lambda samples: samples
     import soxr
 
-    return soxr.ResampleStream(rate, RATE, 1, dtype="float32").resample_chunk
+    stream = soxr.ResampleStream(rate, RATE, 1, dtype="float32")
+    return lambda samples: np.asarray(stream.resample_chunk(samples), dtype=np.float32)

@@ -6,13 +6,14 @@ import asyncio
 import json
 import secrets
 import socket
-from collections.abc import Callable
-from contextlib import asynccontextmanager
+from collections.abc import AsyncIterator, Callable
+from contextlib import asynccontextmanager, suppress
 from pathlib import Path
 from typing import Any
 
 import uvicorn
 from starlette.applications import Starlette
+from starlette.requests import Request
 from starlette.responses import FileResponse, PlainTextResponse, Response
 from starlette.routing import Mount, Route, WebSocketRoute
 from starlette.staticfiles import StaticFiles
@@ -40,19 +41,19 @@ class _Line:
         self._out: asyncio.Queue[dict[str, Any]] = asyncio.Queue()
 
     def tell(self, message: dict[str, Any]) -> None:
-        try:
+        # The server may have ended while the sitting said a last word.
+        with suppress(RuntimeError):
             self._loop.call_soon_threadsafe(self._out.put_nowait, message)
-        except RuntimeError:
-            # The server has ended while the sitting said a last word.
-            pass
 
     async def send(self) -> None:
         while True:
-            message = await self._out.get()
-            # Only the newest state is worth drawing.
-            while "state" in message and not self._out.empty() and "state" in self._out._queue[0]:
-                message = self._out.get_nowait()
-            await self.socket.send_text(json.dumps(message, ensure_ascii=False))
+            messages = [await self._out.get()]
+            while not self._out.empty():
+                messages.append(self._out.get_nowait())
+            for message, after in zip(messages, [*messages[1:], {}], strict=True):
+                # Only the newest state is worth drawing.
+                if not ("state" in message and "state" in after):
+                    await self.socket.send_text(json.dumps(message, ensure_ascii=False))
 
 
 class _Pages:
@@ -110,27 +111,27 @@ def build(*, port: int, token: str, **desk: Any) -> Guard:
     """The page as an ASGI application that answers at ``port`` to whoever has ``token``; the rest is for ``Desk``."""
     pages = _Pages(**desk)
 
-    async def child(request) -> Response:
+    async def child_page(request: Request) -> Response:
         return FileResponse(_STATIC / "child.html")
 
-    async def desk(request) -> Response:
+    async def desk_page(request: Request) -> Response:
         return FileResponse(_STATIC / "desk.html")
 
-    async def sound(request) -> Response:
+    async def sound(request: Request) -> Response:
         found = pages.desk.screen.sound(str(request.path_params["number"]))
         return _wav(found)
 
-    async def test_sound(request) -> Response:
+    async def test_sound(request: Request) -> Response:
         return _wav(pages.desk.recorded())
 
-    async def own_sound(request) -> Response:
+    async def own_sound(request: Request) -> Response:
         try:
             found = own_voice.slot(request.path_params["kind"], request.path_params["name"])
         except SayitError as error:
             return PlainTextResponse(str(error), 404)
         return _wav(found.path.read_bytes() if found.path.is_file() else None)
 
-    async def report(request) -> Response:
+    async def report(request: Request) -> Response:
         try:
             page = await asyncio.to_thread(pages.desk.report)
         except SayitError as error:
@@ -165,7 +166,7 @@ def build(*, port: int, token: str, **desk: Any) -> Guard:
                 pages.leave(line)
 
     @asynccontextmanager
-    async def awake(app):
+    async def awake(app: Starlette) -> AsyncIterator[None]:
         watching = asyncio.create_task(_watch_for_sleep(pages.desk.woke))
         try:
             yield
@@ -175,8 +176,8 @@ def build(*, port: int, token: str, **desk: Any) -> Guard:
 
     app = Starlette(
         routes=[
-            Route("/", child),
-            Route("/desk", desk),
+            Route("/", child_page),
+            Route("/desk", desk_page),
             Route("/sound/{number:int}.wav", sound),
             Route("/test.wav", test_sound),
             Route("/own/{kind}/{name}.wav", own_sound),
@@ -225,7 +226,7 @@ class _Server(uvicorn.Server):
         super().__init__(config)
         self._tell = started
 
-    async def startup(self, sockets=None) -> None:
+    async def startup(self, sockets: list[socket.socket] | None = None) -> None:
         await super().startup(sockets=sockets)
         if self.started:
             self._tell()
@@ -244,7 +245,7 @@ def _bind(port: int) -> socket.socket:
 
 
 @asynccontextmanager
-async def _opened(websocket: WebSocket):
+async def _opened(websocket: WebSocket) -> AsyncIterator[_Line]:
     await websocket.accept()
     line = _Line(websocket, asyncio.get_running_loop())
     sending = asyncio.create_task(line.send())

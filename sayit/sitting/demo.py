@@ -4,7 +4,6 @@ They show a whole sitting where there is neither microphone nor keyboard. Pip is
 invented, and so is everything that Pip answers.
 """
 
-import os
 import shutil
 import tempfile
 from pathlib import Path
@@ -65,7 +64,7 @@ def demo_answers(folder: Path) -> Path:
             else:
                 voice.save(said, file)
         try:
-            os.replace(making, made)
+            making.replace(made)
         except OSError:
             if not made.is_dir():
                 raise

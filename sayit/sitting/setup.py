@@ -56,14 +56,14 @@ def set_up(
 
     alone = children[0].name if len(children) == 1 and children[0].name != NAMELESS else ""
     host = speaker(alone)
-    aims = [result.aim.skill for result in guide.results()] or [None] * len(children)
+    aims: list[str | None] = [result.aim.skill for result in guide.results()]
     seats = tuple(
         Seat(
             child,
             record.start_session(child, at=began, source=devices.source, seed=seed, aim=aim),
             host if len(children) == 1 else speaker(child.name),
         )
-        for child, aim in zip(children, aims, strict=True)
+        for child, aim in zip(children, aims or [None] * len(children), strict=True)
     )
     return Table(
         record=record,

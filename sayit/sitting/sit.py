@@ -95,7 +95,7 @@ def _end(table: Table, began: datetime, why: str) -> Finished:
     results = table.guide.results() or (None,) * len(table.seats)
     shares = []
     for name, seat, result in zip(_names(table), table.seats, results, strict=True):
-        table.record.end_session(seat.session, at=now, aim_met=result and result.met)
+        table.record.end_session(seat.session, at=now, aim_met=result.met if result else None)
         answers = table.record.answers(session=seat.session)
         shares.append(
             Share(name, answers, result.aim.sentence, result.met, result.because) if result else Share(name, answers)

@@ -212,14 +212,13 @@ class _Course:
 
     def _settle(self, choice: Choice | None) -> Choice | None:
         """Carry out what the parent decided about the answer just kept."""
-        assert self.answer is not None, "only a kept answer is settled"
-        while choice in _VERDICTS:
+        while self.answer and choice in _VERDICTS:
             changed = choice != self.answer.final
             self.answer, outcome = self._correct(self.answer, choice)
             if changed and outcome:
                 self._speaker.say(outcome.reply)
             choice = self._parent.decide(self._table.devices.pause)
-        if choice in (Choice.AGAIN, Choice.SKIP):
+        if self.answer and choice in (Choice.AGAIN, Choice.SKIP):
             self.answer, _ = self._correct(self.answer, choice)
         return choice
 

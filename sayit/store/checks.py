@@ -45,6 +45,6 @@ def check_month(text: str | None) -> None:
     if text is None:
         return
     try:
-        datetime.strptime(text, "%Y-%m")
+        datetime.strptime(text, "%Y-%m")  # noqa: DTZ007, a month has no zone
     except ValueError:
         raise SayitError(f"{text!r} is no birth month: write it as year-month, such as 2020-04.") from None

@@ -7,6 +7,7 @@ from contextlib import contextmanager
 from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
+from typing import Any, Self
 
 from sayit import paths
 from sayit.errors import SayitError
@@ -52,7 +53,7 @@ class Record:
         self.path = path
         self._connection = connection
 
-    def __enter__(self) -> "Record":
+    def __enter__(self) -> Self:
         return self
 
     def __exit__(self, *_: object) -> None:
@@ -81,9 +82,7 @@ class Record:
                 "INSERT INTO child (name, name_key, birth_month, created) VALUES (?, ?, ?, ?)",
                 (tidy, name_key(tidy), birth_month, text_of(at)),
             )
-        child = self.child(tidy)
-        assert child is not None
-        return child
+        return child_of(self.rows("SELECT * FROM child WHERE name_key = ?", (name_key(tidy),))[0])
 
     def set_birth_month(self, child: Child, birth_month: str | None) -> Child:
         """Note the birth month ("2020-04"), or take it out with None; ``SayitError`` for a bad one."""
@@ -128,7 +127,7 @@ class Record:
         with told(self.path):
             delete_recordings(self.path, child)
         with self.change() as connection:
-            count = connection.execute("SELECT count(*) FROM answer WHERE child = ?", (child.id,)).fetchone()[0]
+            count: int = connection.execute("SELECT count(*) FROM answer WHERE child = ?", (child.id,)).fetchone()[0]
             connection.execute("DELETE FROM child WHERE id = ?", (child.id,))
         # The write-ahead log holds copies of what was there before.
         if self.rows("PRAGMA wal_checkpoint(TRUNCATE)")[0][0]:
@@ -177,7 +176,7 @@ class Record:
                 "INSERT INTO session (child, started, source, seed, aim) VALUES (?, ?, ?, ?, ?)",
                 (child.id, text_of(at), source, seed, aim),
             )
-        return Session(id=row.lastrowid, child=child.id, started=at, source=source, seed=seed, aim=aim)
+        return Session(id=row.lastrowid or 0, child=child.id, started=at, source=source, seed=seed, aim=aim)
 
     def end_session(self, session: Session, *, at: datetime, aim_met: str | None = None) -> Session:
         """Note that a sitting came to its end (one that was killed has none), and whether its aim was met."""
@@ -230,8 +229,11 @@ class Record:
         limit: int | None = None,
     ) -> tuple[Answer, ...]:
         """Answers in the order in which they were judged; with ``limit`` the last so many."""
-        wanted = {"child = ?": child and child.id, "session = ?": session and session.id}
-        wanted["judged_at >= ?"] = stored(since)
+        wanted = {
+            "child = ?": child.id if child else None,
+            "session = ?": session.id if session else None,
+            "judged_at >= ?": stored(since),
+        }
         conditions = [condition for condition, value in wanted.items() if value is not None]
         values = [value for value in wanted.values() if value is not None]
         where = f"WHERE {' AND '.join(conditions)}" if conditions else ""
@@ -243,14 +245,14 @@ class Record:
 
     def count_answers(self, child: Child) -> int:
         """How many answers a child has given."""
-        return self.rows("SELECT count(*) FROM answer WHERE child = ?", (child.id,))[0][0]
+        return int(self.rows("SELECT count(*) FROM answer WHERE child = ?", (child.id,))[0][0])
 
-    def learner_state(self, child: Child) -> tuple[dict, int, int] | None:
+    def learner_state(self, child: Child) -> tuple[dict[str, Any], int, int] | None:
         """A child's learner as it was kept: its state, the last answer and the number of placements in it."""
         rows = self.rows("SELECT state, answer, placement FROM learner WHERE child = ?", (child.id,))
         return (json.loads(rows[0]["state"]), rows[0]["answer"], rows[0]["placement"]) if rows else None
 
-    def keep_learner_state(self, child: Child, state: dict, answer: int, placement: int) -> None:
+    def keep_learner_state(self, child: Child, state: dict[str, Any], answer: int, placement: int) -> None:
         """Keep a child's learner, so that it need not be built from all answers again."""
         with self.change() as connection:
             connection.execute(
@@ -258,7 +260,7 @@ class Record:
                 (child.id, json.dumps(state), answer, placement),
             )
 
-    def pasts(self, child: Child, after: int = 0) -> list[tuple]:
+    def pasts(self, child: Child, after: int = 0) -> list[tuple[Any, ...]]:
         """What a learner needs of the answers past ``after``, oldest first.
 
         Each is (id, judged_at, question, verdict, override, reasons, response_seconds); far

@@ -5,7 +5,6 @@ from dataclasses import dataclass, fields, replace
 from typing import Any
 
 from sayit.errors import SayitError
-from sayit.practice.activities import ACTIVITIES
 from sayit.practice.path import load_path
 from sayit.practice.turns import MOST_CHILDREN
 from sayit.store.record import Record

@@ -68,11 +68,11 @@ def delete_expired(record: "Record", at: datetime) -> int:
     for child in record.children():
         until = at - timedelta(days=child.keep_audio_days) if child.keep_audio_days else None
         for answer in _recorded(record, child, until):
-            gone += _delete(place / answer.recording)
+            gone += _delete(place / (answer.recording or ""))
             _set_recording(record, answer, None)
     if not place.is_dir():
         return gone
-    named = {place / answer.recording for child in record.children() for answer in _recorded(record, child)}
+    named = {place / (answer.recording or "") for child in record.children() for answer in _recorded(record, child)}
     for path in place.glob("*/*"):
         if path not in named and time.time() - path.stat().st_mtime > _WRITING_SECONDS:
             gone += _delete(path)

@@ -35,7 +35,7 @@ def open_keys() -> Iterator[Keys | None]:
     """
     if not sys.stdin or not sys.stdin.isatty():
         yield None
-    elif os.name == "nt":
+    elif sys.platform == "win32":
         yield _WindowsKeys()
     else:
         import termios
@@ -87,24 +87,26 @@ class _PosixKeys:
                 return
 
 
-class _WindowsKeys:
-    def wait(self, seconds: float | None = None) -> str | None:
-        import msvcrt
+if sys.platform == "win32":
 
-        until = None if seconds is None else time.monotonic() + seconds
-        while True:
-            while msvcrt.kbhit():
-                key = msvcrt.getwch()
-                if key in "\x00\xe0":
-                    msvcrt.getwch()
-                elif key == "\x03":
-                    raise KeyboardInterrupt
-                elif key in "\r\n":
-                    return ENTER
-                elif key == "\b":
-                    return BACK
-                elif key == " " or (key.isascii() and key.isalnum()):
-                    return key.lower()
-            if until is not None and time.monotonic() >= until:
-                return None
-            time.sleep(0.02)
+    class _WindowsKeys:
+        def wait(self, seconds: float | None = None) -> str | None:
+            import msvcrt
+
+            until = None if seconds is None else time.monotonic() + seconds
+            while True:
+                while msvcrt.kbhit():
+                    key = msvcrt.getwch()
+                    if key in "\x00\xe0":
+                        msvcrt.getwch()
+                    elif key == "\x03":
+                        raise KeyboardInterrupt
+                    elif key in "\r\n":
+                        return ENTER
+                    elif key == "\b":
+                        return BACK
+                    elif key == " " or (key.isascii() and key.isalnum()):
+                        return str(key.lower())
+                if until is not None and time.monotonic() >= until:
+                    return None
+                time.sleep(0.02)

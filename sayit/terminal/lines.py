@@ -86,7 +86,7 @@ class Lines:
                 self.stage.clear()
                 self._line(f"{_INDENT}{judged_line(answer, judgement)}", _STYLES[answer.verdict])
             case Corrected(answer=answer):
-                self._line(f"{_INDENT}{_CORRECTED[answer.override]}", "bold")
+                self._line(f"{_INDENT}{_CORRECTED[answer.override or '']}", "bold")
             case Note(text=text):
                 self._line(f"{_INDENT}{text}", "dim")
             case ParentNeeded(why=why, verdict=False):

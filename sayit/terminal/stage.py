@@ -76,7 +76,8 @@ class Stage:
                 self.clear()
 
     def _draw(self, digits: str) -> None:
-        assert self._live and self._question
+        if not (self._live and self._question):
+            return
         rows = picture.picture(self._question.show)
         if self._question.way == "digits":
             rows = [*rows, *picture.digits(digits)]
