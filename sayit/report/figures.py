@@ -8,6 +8,7 @@ from statistics import median, quantiles
 from typing import Any
 
 from sayit.errors import SayitError
+from sayit.practice.activities import ACTIVITIES
 from sayit.practice.learner import Learner, shown_by
 from sayit.practice.plan import Plan, plan_week
 from sayit.practice.standing import StepStanding, standing
@@ -19,8 +20,6 @@ PAUSE_SECONDS = 120.0
 
 MOST_PAIRS = 5
 MOST_PANELS = 4
-_NOT_THE_NUMBER = ("tens-in", "claps", "which-more")
-"""Activities whose expected answer is not the number that was asked about."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,10 +148,11 @@ def confusions(answers: Iterable[Answer]) -> tuple[Confusion, ...]:
     """Which numbers came instead of which, by the first reason of each miss; most frequent first."""
     pairs: dict[str, Counter[tuple[int, int]]] = defaultdict(Counter)
     for answer in answers:
-        told = answer.final == "wrong" and answer.value is not None and answer.value != answer.asked
-        if told and answer.activity not in _NOT_THE_NUMBER:
-            reason = answer.reasons[0] if answer.reasons else "other-number"
-            pairs[reason][answer.asked, answer.value] += 1
+        activity = ACTIVITIES.get(answer.activity)
+        if answer.final != "wrong" or answer.value in (None, answer.asked) or (activity and not activity.tells_number):
+            continue
+        reason = answer.reasons[0] if answer.reasons else "other-number"
+        pairs[reason][answer.asked, answer.value] += 1
     found = [
         Confusion(
             reason,

@@ -3,9 +3,9 @@
 from functools import cache
 from typing import Any
 
+from sayit.numbers import reason_of
 from sayit.report import plots
 from sayit.report.figures import Figures
-from sayit.report.reasons import title
 from sayit.report.week import Card, cards
 from sayit.report.words import day_in_words, heaps, lead, notes, short, where
 
@@ -25,7 +25,7 @@ def report_page(figures: Figures, *, invented: bool = False) -> str:
         short=short,
         heaps=heaps(figures),
         tomorrow=_tomorrow(figures),
-        confusions=[plots.confusion(one, title(one.reason)) for one in figures.confusions],
+        confusions=[plots.confusion(one, reason_of(one.reason).title) for one in figures.confusions],
         days=plots.days(figures.days, figures.since, figures.until) if figures.days else None,
         notes=notes(figures),
         mark=plots.mark,

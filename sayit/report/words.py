@@ -2,30 +2,16 @@
 
 from dataclasses import dataclass
 
+from sayit.numbers import reason_of
 from sayit.practice.activities import split
 from sayit.practice.standing import SkillStanding, StepStanding
 from sayit.report.figures import Figures
-from sayit.report.reasons import title
 
 MOST = 3
 """Lines of a heap before the rest is only counted."""
 
 HEAPS = {"fluent": "Fluent", "known": "Right, not at once", "shaky": "Shaky", "new": "New"}
 """What each status is called."""
-
-_SHORT = {
-    "say-back": "saying it back",
-    "other-way": "saying it the other way",
-    "build": "putting its digits down",
-    "read-out": "reading its digits",
-    "places": "telling its digits",
-    "claps": "clapping it",
-    "tens-in": "how many tens",
-    "to-ten": "the part that makes ten",
-    "glimpse": "seeing how many",
-    "next-door": "next, before, ten more, ten less",
-    "which-more": "which is more",
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,8 +96,7 @@ def short(title: str) -> str:
 
 def ask_in_words(ask: str) -> str:
     """A way of asking such as "build:explicit" in a few words."""
-    activity = split(ask)[0]
-    return _SHORT.get(activity.slug, activity.says)
+    return split(ask)[0].short
 
 
 def share(part: int, whole: int) -> str:
@@ -154,7 +139,7 @@ def _skills(skills: list[SkillStanding], of: int) -> str:
 
 def _trouble(skills: list[SkillStanding]) -> str:
     reasons = [skill.trouble[0] for skill in skills if skill.trouble and skill.status == "shaky"]
-    return f" ({title(reasons[0]).lower()})" if reasons else ""
+    return f" ({reason_of(reasons[0]).title.lower()})" if reasons else ""
 
 
 def _faster(figures: Figures) -> str:
