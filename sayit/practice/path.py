@@ -64,6 +64,7 @@ class Path:
 
     @property
     def slugs(self) -> tuple[str, ...]:
+        """The names of all steps, in order."""
         return tuple(step.slug for step in self.steps)
 
     def index(self, slug: str) -> int:

@@ -3,7 +3,7 @@
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import asdict, dataclass
-from datetime import date, datetime
+from datetime import date, datetime, tzinfo
 from typing import Any
 
 from sayit.numbers import HIGHEST
@@ -30,6 +30,7 @@ class Entry:
 
     @property
     def day_in_words(self) -> str:
+        """The day as a parent writes it."""
         return day_in_words(self.day)
 
     def to_dict(self) -> dict[str, Any]:
@@ -37,7 +38,7 @@ class Entry:
         return asdict(self) | {"day": self.day.isoformat()}
 
 
-def entries(answers: Iterable[Answer], sessions: Iterable[Session], zone) -> tuple[Entry, ...]:
+def entries(answers: Iterable[Answer], sessions: Iterable[Session], zone: tzinfo | None) -> tuple[Entry, ...]:
     """A log entry for each day with an answer, oldest first."""
     began = {session.id: session.started for session in sessions}
     days: dict[date, dict[int, list[Answer]]] = defaultdict(lambda: defaultdict(list))

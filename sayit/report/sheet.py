@@ -127,9 +127,7 @@ def _to_ten(about: list[int], _random: Random) -> _Tasks:
 
 
 def _next_door(about: list[int], _random: Random) -> _Tasks:
-    tasks = []
-    for number in about:
-        tasks.append((_between(number), f"{number - 1:,} – {number:,} – {number + 1:,}"))
+    tasks = [(_between(number), f"{number - 1:,} – {number:,} – {number + 1:,}") for number in about]
     return "One less and one more: say them, then write them.", max(about) > 99, tasks
 
 

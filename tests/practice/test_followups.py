@@ -118,6 +118,18 @@ def test_the_neighbour_is_spoken_of_only_where_it_is_asked_for():
     assert itself.moves == () and itself.say == () and itself.again
 
 
+def test_of_two_numbers_the_step_is_about_the_larger_and_next_door_about_the_answer():
+    for key, number in (("hundreds/which-more/530,350", 530), ("tens-and-ones/next-door:ten-more/42", 52)):
+        found = follow_up(PATH, question_from_key(PATH, key), ("digits-swapped",), Random(0))
+        assert dict(found.say[0].values)["number"].value == number
+
+
+def test_claps_are_clapped_together_whatever_was_noticed():
+    for reasons in ((), ("counted",), ("off-by-one",)):
+        found = follow_up(PATH, question_from_key(PATH, "whole-tens/claps:count/70"), reasons, Random(0))
+        assert (found.reason, found.moves, found.say[0].key) == ("claps", (), "teach.claps-seven")
+
+
 def test_the_other_form_gets_the_model_once_and_asks_again():
     found = after("tens-and-ones/other-way:explicit/45", "forty-five")
     assert (found.reason, found.moves, found.again) == ("other-form", (), True)

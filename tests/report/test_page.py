@@ -25,7 +25,7 @@ LONGEST = "Wilhelmina-Josephine of the Harrow kitchen, called Pip, she"
 class Reader(HTMLParser):
     """All tags with their attributes, and whether each was closed."""
 
-    VOID = {"meta", "br", "img", "link", "input", "hr", "!doctype"}
+    VOID = frozenset({"meta", "br", "img", "link", "input", "hr", "!doctype"})
 
     def __init__(self):
         super().__init__()
