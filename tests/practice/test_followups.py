@@ -119,7 +119,7 @@ def test_the_neighbour_is_spoken_of_only_where_it_is_asked_for():
 
 
 def test_of_two_numbers_the_step_is_about_the_larger_and_next_door_about_the_answer():
-    for key, number in (("hundreds/which-more/530,350", 530), ("tens-and-ones/next-door:ten-more/42", 52)):
+    for key, number in (("hundreds/which-more/350,530", 530), ("tens-and-ones/next-door:ten-more/42", 52)):
         found = follow_up(PATH, question_from_key(PATH, key), ("digits-swapped",), Random(0))
         assert dict(found.say[0].values)["number"].value == number
 

@@ -77,3 +77,6 @@ def test_an_unknown_step_is_told():
 
 def test_every_row_of_a_sheet_practises_an_activity_and_none_is_named_in_vain():
     assert {activity.sheet for activity in ACTIVITIES.values()} - {""} == set(_ROWS)
+    # Digits are put down where they are only built, and where they are only told.
+    for step in ("to-five", "hundreds-inner-zero"):
+        assert any(part.do.startswith("Listen, then put") for part in parts(PATH, step, Random(1)))
