@@ -27,7 +27,7 @@ def run(args: Namespace) -> int:
     from sayit.commands.output import print_json
     from sayit.errors import SayitError
     from sayit.hearing.listener import open_listener
-    from sayit.sitting.explain import form_in_words
+    from sayit.numbers import form_in_words
     from sayit.sound.audio import load
 
     status, listener = 0, None

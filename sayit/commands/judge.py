@@ -19,8 +19,7 @@ def add(subparsers: Subparsers) -> ArgumentParser:
 
 def run(args: Namespace) -> int:
     from sayit.commands.output import print_json
-    from sayit.numbers import judge
-    from sayit.sitting.explain import why_in_words
+    from sayit.numbers import explain, judge
 
     judgement = judge(args.asked, args.form, " ".join(args.words))
     if args.json:
@@ -35,5 +34,5 @@ def run(args: Namespace) -> int:
             }
         )
         return 0
-    print(f"{judgement.verdict}: {why_in_words(judgement)}")
+    print(f"{judgement.verdict}: {explain(judgement)}")
     return 0

@@ -17,8 +17,7 @@ def add(subparsers: Subparsers) -> ArgumentParser:
 
 def run(args: Namespace) -> int:
     from sayit.commands.output import print_json
-    from sayit.numbers import read
-    from sayit.sitting.explain import form_in_words, odd_in_words
+    from sayit.numbers import REASONS, form_in_words, read
 
     reading = read(" ".join(args.words))
     if args.json:
@@ -34,5 +33,5 @@ def run(args: Namespace) -> int:
     value = "no number" if reading.value is None else f"{reading.value:,}"
     print(f"{value}  ({form_in_words(reading.form)})")
     for reason in reading.reasons:
-        print(f"  {odd_in_words(reason)}")
+        print(f"  {REASONS[reason].wording}")
     return 0

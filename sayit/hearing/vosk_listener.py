@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 from sayit.errors import SayitError
 from sayit.hearing.hypotheses import choose
 from sayit.hearing.listener import Heard, Hypothesis
+from sayit.numbers import NUMBER_WORDS
 
 if TYPE_CHECKING:
     import numpy as np
@@ -23,8 +24,7 @@ __all__ = ["VoskListener"]
 
 _RATE = 16_000
 _OTHER = "[unk]"
-_WORDS = """zero oh one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen
-sixteen seventeen eighteen nineteen twenty thirty forty fifty sixty seventy eighty ninety hundred thousand and""".split()
+_WORDS = (*NUMBER_WORDS, "oh")
 
 
 class VoskListener:

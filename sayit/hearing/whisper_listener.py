@@ -22,6 +22,7 @@ from sayit.errors import SayitError
 from sayit.hearing.activity import activity
 from sayit.hearing.hypotheses import Weights, choose, credible, weigh
 from sayit.hearing.listener import Heard
+from sayit.numbers import NUMBER_WORDS
 
 if TYPE_CHECKING:
     import numpy as np
@@ -29,9 +30,7 @@ if TYPE_CHECKING:
 __all__ = ["WhisperListener"]
 
 _SHA256 = "1a5afae06a4db91c975c9a9d78be5cc110ee4ea022ad57d55492e4550e936b2a"
-_WORDS = """zero oh one two three four five six seven eight nine ten eleven twelve thirteen fourteen
-fifteen sixteen seventeen eighteen nineteen twenty thirty forty fifty sixty seventy eighty ninety
-hundred thousand""".split()
+_WORDS = ("oh", *(word for word in NUMBER_WORDS if word != "and"))
 _HOMOPHONES = {"to", "too", "for", "ate", "won", "a"}
 _EVERY_KIND = " forty five. four ten five. thirteen. three two two seven."
 _NAMES = " forty five, thirty, thirteen, six hundred twenty, nine thousand eighteen"

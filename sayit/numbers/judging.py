@@ -1,63 +1,13 @@
-"""Was an answer right in value and form, and if not, how did it come about?
-
-The reasons follow the published taxonomy of errors in number transcoding. A
-*lexical* error takes another word in a sound frame: a neighbour in its row
-("forty-six" for forty-five) or the same place in another row ("thirteen" for
-thirty). A *syntactic* error keeps the words and breaks the frame of places: zeros
-lost, a place word changed, parts strung together instead of overwritten.
-
-Sources: Power & Dal Martello 1990, The dictation of Italian numerals, Language
-and Cognitive Processes 5 (strung-together parts, the zero's overwriting); Seron &
-Fayol 1994, Number transcoding in children, British Journal of Developmental
-Psychology 12 (lexical and syntactic errors); Barrouillet, Camos, Perruchet & Seron
-2004, ADAPT, Psychological Review 111 (parts lost from working memory). They treat
-written numbers; which class each spoken reason goes to is our reading of them,
-from memory.
-"""
+"""Whether an answer was right in value and form, and if not, how it came about."""
 
 from dataclasses import dataclass
-from itertools import combinations
+from itertools import combinations, pairwise
 
-from sayit.numbers.naming import Form, check, name
+from sayit.numbers.naming import Form, check
 from sayit.numbers.reading import Reading, read
-from sayit.numbers.words import HIGHEST
+from sayit.numbers.reasons import REASONS
 
-__all__ = ["ERROR_CLASS", "IN_WORDS", "Judgement", "explain", "judge", "slips"]
-
-_REASONS = {
-    "teen-ty-swap": ("lexical", "teen and ty swapped"),
-    "off-by-one": ("lexical", "one too many or too few"),
-    "off-by-ten": ("lexical", "one ten too many or too few"),
-    "other-digit": ("lexical", "one digit is another"),
-    "other-number": ("other", "another number"),
-    "digits-swapped": ("syntactic", "the digits changed places"),
-    "lost-zero": ("syntactic", "the empty place in the middle was lost"),
-    "wrong-place-word": ("syntactic", "the digits are right, their places are not"),
-    "glued-parts": ("syntactic", "the parts were strung together"),
-    "dropped-part": ("syntactic", "a part was left out"),
-    "added-part": ("syntactic", "a part was added"),
-    "malformed": ("syntactic", "a place word too many"),
-    "teen-for-ten": ("lexical", "a teen and so many tens sound alike"),
-    "uncommon-name": ("syntactic", "hundreds counted past nine"),
-    "digit-by-digit": ("syntactic", "said digit by digit"),
-    "counted": ("other", "counted up to it"),
-    "other-form": ("other", "said in the other form"),
-    "mixed-form": ("other", "both forms mixed in one name"),
-    "made-up-word": ("lexical", "a word made up by rule"),
-    "two-numbers": ("other", "it could be more than one number"),
-    "taken-back": ("other", "it was taken back"),
-    "other-words": ("other", "there was other talk"),
-    "not-a-number": ("other", "no number was heard"),
-    "not-a-whole-number": ("other", "it was no whole number"),
-    "too-big": ("other", f"it was more than {HIGHEST:,}"),
-    "not-sure": ("other", "it was not heard clearly"),
-}
-
-ERROR_CLASS = {reason: kind for reason, (kind, _) in _REASONS.items()}
-"""Every reason that a judgement can have, with its class: ``lexical``, ``syntactic`` or ``other``."""
-
-IN_WORDS = {reason: words for reason, (_, words) in _REASONS.items()}
-"""Every reason that a judgement can have, in a few words for the parent."""
+__all__ = ["Judgement", "judge", "slips"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +17,7 @@ class Judgement:
     ``verdict`` is ``right`` (value and form), ``other-form`` (the value is right, said
     otherwise than asked), ``wrong`` (surely another number) or ``unclear`` (no number,
     or not to be told surely: ask again). ``value`` is what was heard, None where it
-    was no number. ``reasons`` are keys of ``ERROR_CLASS``, the most telling first, and
+    was no number. ``reasons`` are keys of ``REASONS``, the most telling first, and
     empty for a right answer.
     """
 
@@ -107,7 +57,7 @@ def _verdict(asked: int, form: Form, reading: Reading, sure: bool) -> tuple[str,
     noted = reading.reasons
     doubts = tuple(reason for reason in _DOUBTS if reason in noted)
     if reading.value is None:
-        return "unclear", tuple(reason for reason in noted if reason in ERROR_CLASS)
+        return "unclear", tuple(reason for reason in noted if REASONS[reason].error_class)
     if not sure:
         return "unclear", ("not-sure",)
     if reading.form == "counted" and reading.digits == str(asked):
@@ -124,7 +74,7 @@ def _verdict(asked: int, form: Form, reading: Reading, sure: bool) -> tuple[str,
     if asked in reading.others or "taken-back" in noted or "other-words" in noted:
         why = tuple(reason for reason in (*_DOUBTS, "other-words") if reason in noted)
         return "unclear", why or ("two-numbers",)
-    if _said_alike(asked, form, reading):
+    if _said_alike(asked, form, reading.value, reading.form):
         return "unclear", ("teen-for-ten",)
     if reading.value == 0 and reading.words.strip(" .,!?").lower() == "oh":
         return "unclear", ("not-a-number",)
@@ -138,15 +88,15 @@ _DOUBTS = ("malformed", "teen-for-ten", "taken-back")
 _OTHER_WAYS = ("digit-by-digit", "counted", "mixed-form", "made-up-word", "uncommon-name")
 
 
-def _said_alike(asked: int, form: Form, reading: Reading) -> bool:
+def _said_alike(asked: int, form: Form, value: int, said: str) -> bool:
     """Whether "four-ten" and "fourteen" may have been taken for each other.
 
     They differ by a vowel only, so asked for the one in its form, the other tells nothing.
     """
-    if form == "explicit" and reading.form == "plain":
-        tens, teens = asked, reading.value
-    elif form == "plain" and reading.form == "explicit":
-        tens, teens = reading.value, asked
+    if form == "explicit" and said == "plain":
+        tens, teens = asked, value
+    elif form == "plain" and said == "explicit":
+        tens, teens = value, asked
     else:
         return False
     while tens or teens:
@@ -160,41 +110,13 @@ def _said_alike(asked: int, form: Form, reading: Reading) -> bool:
 _LIKE_TENS = (14, 16, 17, 18, 19)
 
 
-def explain(judgement: Judgement) -> str:
-    """The judgement as one sentence for the parent.
-
-    >>> explain(judge(13, "plain", "thirty"))
-    'Heard thirty, wanted thirteen: teen and ty swapped.'
-    """
-    heard = " ".join(judgement.heard.split()) or "nothing"
-    wanted = _wanted(judgement, in_figures=heard.isdecimal())
-    if judgement.value is None and heard != "nothing":
-        heard = f"“{heard}”"
-    why = ", ".join(IN_WORDS[reason] for reason in judgement.reasons)
-    if judgement.verdict == "right":
-        return f"Heard {heard}: right{f', {why}' if why else ''}."
-    if judgement.verdict == "unclear":
-        return f"Heard {heard}, wanted {wanted}: {why or 'not clear'}; ask again."
-    if judgement.verdict == "other-form":
-        return f"Heard {heard}, wanted {wanted}: the number is right, {why or 'said in another way'}."
-    return f"Heard {heard}, wanted {wanted}: {why or 'another number'}."
-
-
-def _wanted(judgement: Judgement, *, in_figures: bool) -> str:
-    """What was wanted, in the way in which the answer was given where that shows the difference best."""
-    if judgement.form == "digits":
-        digits = str(judgement.asked)
-        return digits if in_figures else " ".join(name(int(digit)) for digit in digits)
-    return name(judgement.asked, "explicit" if judgement.form == "explicit" else "plain")
-
-
 def slips(asked: int, value: int) -> tuple[str, ...]:
     """How one number may come out as the other: reasons, the most telling first.
 
     Both are whole numbers from 0 on. () if they are the same, and never empty
     otherwise; ``other-number`` where nothing fits.
 
-    >>> slips(5020, 520), slips(45, 54), slips(13, 30)
+    >>> slips(4030, 430), slips(45, 54), slips(13, 30)
     (('lost-zero',), ('digits-swapped',), ('teen-ty-swap',))
     """
     if asked == value:
@@ -236,7 +158,7 @@ def _teen_ty(asked: int, value: int) -> bool:
 
 
 def _inner_zeros_lost(wanted: str, got: str) -> bool:
-    """5020 to 520, 7005 to 705 or 75; the zeros at the end stay."""
+    """4030 to 430, 8006 to 806 or 86; the zeros at the end stay."""
     inner, got_inner = wanted.rstrip("0"), got.rstrip("0")
     if len(wanted) - len(inner) != len(got) - len(got_inner) or len(got) >= len(wanted):
         return False
@@ -245,13 +167,17 @@ def _inner_zeros_lost(wanted: str, got: str) -> bool:
 
 
 def _glued(wanted: str) -> set[str]:
-    """The parts of a number written one after the other, in any grouping: 500020, 30045, 405, 4105."""
-    parts = [int(digit) * 10**place for place, digit in zip(range(len(wanted) - 1, -1, -1), wanted) if digit != "0"]
+    """The parts of a number written one after the other, in any grouping: 400030, 30045, 405, 4105."""
+    parts = [
+        int(digit) * 10**place
+        for place, digit in zip(range(len(wanted) - 1, -1, -1), wanted, strict=True)
+        if digit != "0"
+    ]
     found = set()
     for cuts in range(1, len(parts)):
         for where in combinations(range(1, len(parts)), cuts):
             edges = (0, *where, len(parts))
-            found.add("".join(str(sum(parts[a:b])) for a, b in zip(edges, edges[1:])))
+            found.add("".join(str(sum(parts[a:b])) for a, b in pairwise(edges)))
     if len(parts) > 1:
         found.add("".join(str(part)[0] + ("1" + str(part)[1:] if part > 9 else "") for part in parts))
     return found
@@ -261,4 +187,4 @@ def _part_of(some: str, whole: str) -> bool:
     """Whether ``some`` has only digits of ``whole``, each in its place, and not all of them."""
     if some == "0" or len(some) > len(whole):
         return False
-    return all(digit in ("0", other) for digit, other in zip(some.zfill(len(whole)), whole))
+    return all(digit in ("0", other) for digit, other in zip(some.zfill(len(whole)), whole, strict=True))

@@ -11,7 +11,7 @@ from typing import Literal, get_args
 from sayit.errors import SayitError
 from sayit.numbers.words import HIGHEST, TEENS, TENS, UNITS, ZEROS
 
-__all__ = ["FORMS", "Form", "check", "name", "variants"]
+__all__ = ["FORMS", "Form", "as_form", "check", "name", "variants"]
 
 Form = Literal["plain", "explicit"]
 FORMS: tuple[Form, ...] = get_args(Form)
@@ -21,10 +21,17 @@ _UNDER_TWENTY = ("", *UNITS, "ten", *TEENS)
 _TENS = ("", "", *TENS)
 
 
+def as_form(text: str) -> Form:
+    """``text`` as a form; :class:`~sayit.SayitError` where it is none."""
+    for form in FORMS:
+        if text == form:
+            return form
+    raise SayitError(f"No form called {text!r}: choose plain or explicit.")
+
+
 def check(value: int, form: Form = "plain") -> None:
     """Raise :class:`~sayit.SayitError` unless ``value`` has a name in ``form``."""
-    if form not in FORMS:
-        raise SayitError(f"No form called {form!r}: choose plain or explicit.")
+    as_form(form)
     if isinstance(value, bool) or not isinstance(value, int) or not 0 <= value <= HIGHEST:
         raise SayitError(f"No name for {str(value)[:40]}: give a whole number from 0 to {HIGHEST:,}.")
 
@@ -65,8 +72,8 @@ def name(value: int, form: Form = "plain", *, use_and: bool = False) -> str:
     hundred, and a comma where hundreds follow thousands ("two thousand, one
     hundred and five"). Explicit names are joined in the same way.
 
-    >>> name(45), name(45, "explicit"), name(5020, "explicit", use_and=True)
-    ('forty-five', 'four-ten five', 'five thousand and two-ten')
+    >>> name(45), name(45, "explicit"), name(4030, "explicit", use_and=True)
+    ('forty-five', 'four-ten five', 'four thousand and three-ten')
 
     Raises :class:`~sayit.SayitError` for anything but a whole number in range,
     and for another form.

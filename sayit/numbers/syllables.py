@@ -78,8 +78,8 @@ class DigitRule:
 def digit_rule(value: int, form: Form = "explicit") -> DigitRule:
     """Compare the syllables of a name with the digits of its number.
 
-    In explicit form a whole ten, hundred or thousand has a syllable a digit: two-ten
-    2 and 2, two hundred 3 and 3. The rule breaks at "seven" (two syllables, one
+    In explicit form a whole ten, hundred or thousand has a syllable a digit: three-ten
+    2 and 2, four hundred 3 and 3. The rule breaks at "seven" (two syllables, one
     digit), at "thousand" (two syllables, three zeros: five thousand 3 against 4),
     at "zero", and where a place is filled instead of left at zero (four-ten five 3
     against 2). Plain names fit only here and there.

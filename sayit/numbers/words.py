@@ -1,6 +1,6 @@
 """The words that number names are made of, by what they do in a name."""
 
-__all__ = ["HIGHEST", "PLACES", "REPEATERS", "TEENS", "TENS", "UNITS", "VOCABULARY", "ZEROS"]
+__all__ = ["HIGHEST", "NUMBER_WORDS", "PLACES", "REPEATERS", "TEENS", "TENS", "UNITS", "VOCABULARY", "ZEROS"]
 
 HIGHEST = 999_999
 """The largest number with a name here."""
@@ -32,6 +32,9 @@ PLACES = {"ten": 10, "hundred": 100, "thousand": 1000}
 
 REPEATERS = {"double": 2, "triple": 3}
 """How often the next digit counts when digits are read out one by one; understood, never asked for."""
+
+NUMBER_WORDS = (ZEROS[0], *UNITS, "ten", *TEENS, *TENS, "hundred", "thousand", "and")
+"""The words that piece together every name of a number from 0 to ``HIGHEST`` in both forms, by size."""
 
 VOCABULARY = (*ZEROS, *UNITS, *TEENS, *TENS, *PLACES, "and", "a")
 """Every word of every wording that counts as right: what a recogniser has to know."""

@@ -11,6 +11,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import asdict, dataclass, field, replace
 from typing import Any
 
+from sayit.numbers import wanted_in_words
 from sayit.page.marks import marks_of
 from sayit.page.views import answer_line, finished_view, shown_view
 from sayit.practice.question import Question
@@ -30,7 +31,6 @@ from sayit.sitting.events import (
     Speaking,
     TurnOf,
 )
-from sayit.sitting.explain import wanted_in_words
 from sayit.store.settings import Settings
 
 __all__ = ["Board", "State"]

@@ -11,10 +11,10 @@ import numpy as np
 from sayit import paths
 from sayit.errors import SayitError
 from sayit.hearing.endpoint import EndRule
+from sayit.numbers import NUMBER_WORDS
 from sayit.page.backstage import Backstage
 from sayit.sound.audio import save
 from sayit.speaking.phrases import open_bank
-from sayit.speaking.recordings import NUMBER_WORDS
 
 __all__ = ["OwnVoice", "Slot", "forget", "keep", "slot", "slots"]
 

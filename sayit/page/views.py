@@ -5,10 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from sayit.numbers import Judgement
+from sayit.numbers import Judgement, reason_in_words, wanted_in_words
 from sayit.practice.question import Shown
 from sayit.sitting.events import Finished, answer_dict
-from sayit.sitting.explain import reason_in_words, wanted_in_words
 from sayit.store import Answer
 
 __all__ = ["answer_line", "finished_view", "shown_view"]

@@ -2,7 +2,9 @@
 
 from dataclasses import dataclass
 
+from sayit.numbers import reason_of
 from sayit.practice.activities import asks, split
+from sayit.practice.key import skill_name, split_skill
 from sayit.practice.learner import Learner
 from sayit.practice.path import Step
 from sayit.practice.patterns import patterns
@@ -28,33 +30,13 @@ class Aim:
 
     @property
     def skill(self) -> str:
-        return f"{self.step}/{self.ask}"
+        """That way of asking at that step, as one name."""
+        return skill_name(self.step, self.ask)
 
     @property
     def fluent(self) -> bool:
         """Whether it is only kept up."""
         return self.why == _STATE["fluent"]
-
-
-_BECAUSE = {
-    "teen-ty-swap": "teens and tens were mixed up (thirteen, thirty)",
-    "digits-swapped": "two digits changed places",
-    "lost-zero": "a zero got lost",
-    "wrong-place-word": "a digit went to the wrong place",
-    "glued-parts": "the parts were written one after the other",
-    "dropped-part": "a part of the number was left out",
-    "digit-by-digit": "the digits were read one by one",
-    "counted": "it was counted one by one",
-    "off-by-one": "it was one too many or too few",
-    "off-by-ten": "it was ten too many or too few",
-    "other-form": "it was said the other way",
-    "added-part": "a part was put in",
-    "other-digit": "one digit was another",
-    "mixed-form": "both ways of saying it were mixed",
-    "malformed": "the name was not put together right",
-    "made-up-word": "a word was made up",
-    "uncommon-name": "the hundreds were counted past nine",
-}
 
 
 def ranked(learner: Learner, at: float) -> list[Aim]:
@@ -68,15 +50,15 @@ def ranked(learner: Learner, at: float) -> list[Aim]:
     here = path.index(learner.step)
     aims = []
     for pattern in patterns(learner, at):
-        slug, ask = pattern.skills[0].split("/")
-        why = f"lately {_BECAUSE.get(pattern.reason, 'another number was said')}"
+        slug, ask = split_skill(pattern.skills[0])
+        why = f"lately {reason_of(pattern.reason).because}"
         aims.append(_aim(path[slug], ask, why, pattern.skills, pattern.reason))
     found: list[tuple[tuple[int, int, int], Aim]] = []
     for place, step in enumerate(path.steps[: here + 1]):
         if step.slug in learner.skipped and place != here:
             continue
         for ask in asks(step, needed=True):
-            name = f"{step.slug}/{ask}"
+            name = skill_name(step.slug, ask)
             seen = learner.skill(name).seen
             # What lies behind and was hardly asked is looked at in passing; it is no aim.
             if place != here and seen < 2:
@@ -131,6 +113,7 @@ class Closing:
 
     @property
     def met(self) -> str:
+        """How they went, in a word."""
         if self.asked < CLOSING:
             return "not asked"
         return {0: "met", 1: "nearly"}.get(self.asked - self.right, "not yet")

@@ -14,8 +14,10 @@ from random import Random
 
 from sayit.practice import mastery
 from sayit.practice.activities import asks, make_question, number_for, split
+from sayit.practice.activities.say_back import SAY_BACK
 from sayit.practice.aims import CLOSING, Aim
 from sayit.practice.flow import Flow
+from sayit.practice.key import skill_name, split_item
 from sayit.practice.learner import Learner
 from sayit.practice.path import Step
 from sayit.practice.question import Question, said
@@ -54,7 +56,7 @@ class Candidate:
     @property
     def skill(self) -> str:
         """Step and way of asking, as ``Question.skill``."""
-        return f"{self.step.slug}/{self.ask}"
+        return skill_name(self.step.slug, self.ask)
 
 
 def candidates(learner: Learner, at: float) -> list[Candidate]:
@@ -63,7 +65,7 @@ def candidates(learner: Learner, at: float) -> list[Candidate]:
     due: dict[str, list[tuple[float, str]]] = {}
     for key, item in learner.items.items():
         if item.due <= at:
-            due.setdefault(key.rpartition("/")[0], []).append((item.due, key))
+            due.setdefault(split_item(key)[0], []).append((item.due, key))
     found = []
     for step in path.steps[: path.index(learner.step) + 1]:
         here = step.slug == learner.step
@@ -71,7 +73,7 @@ def candidates(learner: Learner, at: float) -> list[Candidate]:
             continue
         needed = asks(step, needed=True)
         for ask in asks(step):
-            name = f"{step.slug}/{ask}"
+            name = skill_name(step.slug, ask)
             activity = split(ask)[0]
             belief = learner.belief(name, at)
             waiting = [key for _, key in sorted(due.get(name, ()))]
@@ -117,7 +119,7 @@ def last(learner: Learner, flow: Flow, now: datetime, random: Random) -> Questio
     if flow.finishing >= 2:
         # An echo of a small number.
         first = learner.path.steps[0]
-        return make_question(first, "say-back:plain", first.numbers.pick(random), random, "finish")
+        return make_question(first, SAY_BACK.called("plain"), first.numbers.pick(random), random, "finish")
     chosen = pick_easy(candidates(learner, now.timestamp()), random, flow.skills)
     return question_for(chosen, learner, random, _avoid(chosen, flow), now, purpose="finish")
 
@@ -146,7 +148,7 @@ def question_for(
     number, why = None, "new"
     weak = learner.weak.get(candidate.skill, ())
     if purpose:
-        avoid = (*avoid, *(int(name) for name in map(_last, weak) if name.isdigit()))
+        avoid = (*avoid, *(int(name) for _, name in map(split_item, weak) if name.isdigit()))
     else:
         rested = [key for key in weak if now.timestamp() - learner.items[key].last > _REST]
         if rested and random.random() < 0.6:
@@ -160,12 +162,8 @@ def question_for(
     return make_question(candidate.step, candidate.ask, number, random, purpose or why)
 
 
-def _last(key: str) -> str:
-    return key.rpartition("/")[2]
-
-
 def _number_of(key: str, candidate: Candidate, random: Random, avoid: Sequence[int]) -> int | None:
-    name = _last(key)
+    _, name = split_item(key)
     if name.isdigit() and len(name) < 3:
         return int(name)
     return number_for(candidate.step, candidate.ask, random, avoid, None if name == "pair" else name)

@@ -9,9 +9,14 @@ from dataclasses import dataclass
 from random import Random
 
 from sayit.numbers import FORMS
-from sayit.practice.activities import make_question, split
+from sayit.practice.activities import ACTIVITIES, make_question, split
 from sayit.practice.activities.activity import differs
-from sayit.practice.activities.claps import lesson
+from sayit.practice.activities.build import BUILD
+from sayit.practice.activities.claps import CLAPS
+from sayit.practice.activities.next_door import NEXT_DOOR
+from sayit.practice.activities.places import PLACES
+from sayit.practice.activities.say_back import SAY_BACK
+from sayit.practice.activities.tens_in import TENS_IN
 from sayit.practice.path import Path, Step
 from sayit.practice.question import Named, Question, Said, said
 
@@ -34,22 +39,17 @@ class FollowUp:
 
 
 def follow_up(path: Path, question: Question, reasons: tuple[str, ...], random: Random) -> FollowUp:
-    """The next step for a missed question; reasons in the judge's order, the first known one decides.
-
-    Of "other-number" nothing is known, so it has no step of its own.
-    """
-    if question.activity == "claps":
-        return FollowUp("claps", "Clap it together once, then ask again.", (lesson(question.about[0]),))
+    """The next step for a missed question; reasons in the judge's order, the first in ``NEXT_STEPS`` decides."""
+    if lesson := ACTIVITIES[question.activity].lesson:
+        return FollowUp(question.activity, lesson.why, (lesson.say(question.about[0]),))
     for reason in reasons:
-        if detour := _DETOURS.get(reason):
-            return detour.taken(reason, _Place(path, question, random))
-        if special := _SPECIAL.get(reason):
-            return special(_Place(path, question, random))
+        if taken := NEXT_STEPS.get(reason):
+            return taken(_Miss(path, question, random))
     return FollowUp("", "Not yet: the answer was said, and the question comes back.", again=False)
 
 
 @dataclass(frozen=True, slots=True)
-class _Place:
+class _Miss:
     """Where a mistake was made."""
 
     path: Path
@@ -58,9 +58,9 @@ class _Place:
 
     @property
     def number(self) -> int:
-        """The number that the mistake was made in: for "which is more" the larger, next door the answer."""
+        """The number that the mistake was made in."""
         question = self.question
-        return question.value if question.activity in ("which-more", "next-door") else question.about[0]
+        return question.value if ACTIVITIES[question.activity].about_answer else question.about[0]
 
     def moves(self, *steps: tuple[str, int]) -> tuple[Question, ...]:
         """Questions of these kinds and numbers, at the missed one's step where it has the number; never the missed one."""
@@ -84,58 +84,34 @@ def _suits(ask: str, number: int) -> bool:
     return activity.suits(number, variant)
 
 
+_SAY_IN_TENS = SAY_BACK.called("explicit")
+_TELL_DIGITS = PLACES.called()
+_TENS_IN_IT = TENS_IN.called("tens")
+
+
 @dataclass(frozen=True, slots=True)
 class _Detour:
     """A detour about the number itself: ``why`` for the parent, how it is ``named`` to the child, what is asked."""
 
+    reason: str
     why: str
     named: str = ""
     asks: tuple[str, ...] = ()
 
-    def taken(self, reason: str, place: _Place) -> FollowUp:
-        say = (said(f"follow.{reason}", number=Named(place.number, self.named)),) if self.named else ()
-        return FollowUp(reason, self.why, say, place.moves(*((ask, place.number) for ask in self.asks)))
+    def __call__(self, miss: _Miss) -> FollowUp:
+        say = (said(f"follow.{self.reason}", number=Named(miss.number, self.named)),) if self.named else ()
+        return FollowUp(self.reason, self.why, say, miss.moves(*((ask, miss.number) for ask in self.asks)))
 
 
-_DETOURS = {
-    "other-form": _Detour("The number was right, said the other way: hear it once in the form asked, then ask again."),
-    "not-a-number": _Detour("No number was heard: ask once more."),
-    "lost-zero": _Detour(
-        "An empty place was left out: tell the digits place by place, then ask again.", "digits", ("places",)
-    ),
-    "added-part": _Detour(
-        "A part was put in that is not there: tell the digits place by place, then ask again.", "digits", ("places",)
-    ),
-    "other-digit": _Detour(
-        "One digit was another: tell the digits place by place, then ask again.", "digits", ("places",)
-    ),
-    "digits-swapped": _Detour(
-        "Two digits changed places: say it in tens and tell its digits, then ask again.",
-        "explicit",
-        ("say-back:explicit", "places"),
-    ),
-    "wrong-place-word": _Detour(
-        "The digits are right, the places are not: tell the digits place by place, then ask again.",
-        "explicit",
-        ("places", "tens-in:tens"),
-    ),
-    "dropped-part": _Detour(
-        "A part of the number was left out: hear it again in parts, tell the places, then ask again.",
-        "explicit",
-        ("say-back:explicit", "places"),
-    ),
-}
-
-
-def _teen_ty(place: _Place) -> FollowUp:
-    number = place.number
+def _teen_ty(miss: _Miss) -> FollowUp:
+    number = miss.number
     teen = next((teen for teen in map(_teen, (number % 100, number // 1000 % 100)) if teen), 13)
     whole = (teen - 10) * 10
     return FollowUp(
         "teen-ty-swap",
         "A teen and a ten sound alike: say them in tens, clap them, then ask again.",
         (said("follow.teen-ty-swap", teen=Named(teen, "explicit"), ty=Named(whole, "explicit")),),
-        place.moves(("say-back:explicit", number), ("claps:count", whole)),
+        miss.moves((_SAY_IN_TENS, number), (CLAPS.called("count"), whole)),
     )
 
 
@@ -146,45 +122,47 @@ def _teen(part: int) -> int | None:
     return 10 + part // 10 if part in range(30, 91, 10) else None
 
 
-def _counted(place: _Place) -> FollowUp:
-    number = place.number
+def _counted(miss: _Miss) -> FollowUp:
+    number = miss.number
     smaller = sorted({max(1, number // 2), max(1, number - 2)} - {number})
     return FollowUp(
         "counted",
         "This was counted, one by one: show smaller groups for a moment, then the same again.",
         (said("follow.counted"),),
-        tuple(place.piece("glimpse", less) for less in smaller) if place.question.activity == "glimpse" else (),
+        tuple(miss.piece(miss.question.ask, less) for less in smaller)
+        if ACTIVITIES[miss.question.activity].seen
+        else (),
     )
 
 
-def _glued(place: _Place) -> FollowUp:
-    number = place.number
+def _glued(miss: _Miss) -> FollowUp:
+    number = miss.number
     place_value = 10 ** (len(str(number)) - 1)
     largest = number // place_value * place_value
-    alone = (place.piece("build:plain", largest),) if largest != number else ()
+    alone = (miss.piece(BUILD.called("plain"), largest),) if largest != number else ()
     return FollowUp(
         "glued-parts",
         "The parts were written one after the other: build the largest part alone, tell the places, then ask again.",
         (said("follow.glued-parts", number=Named(number, "digits")),),
-        (*alone, *place.moves(("places", number))),
+        (*alone, *miss.moves((_TELL_DIGITS, number))),
     )
 
 
-def _digit_by_digit(place: _Place) -> FollowUp:
-    form = "explicit" if differs(place.number) else "plain"
+def _digit_by_digit(miss: _Miss) -> FollowUp:
+    form = "explicit" if differs(miss.number) else "plain"
     why = "The digits were read out one by one: hear the number as tens and ones, then ask again."
-    return _Detour(why, "explicit", (f"say-back:{form}",)).taken("digit-by-digit", place)
+    return _Detour("digit-by-digit", why, "explicit", (SAY_BACK.called(form),))(miss)
 
 
-def _put_together(place: _Place) -> FollowUp:
-    form = place.question.form if place.question.form in FORMS else "plain"
+def _put_together(miss: _Miss) -> FollowUp:
+    form = miss.question.form if miss.question.form in FORMS else "plain"
     why = "The name was not put together as one: hear it in one form and say it back, then ask again."
-    return _Detour(why, asks=(f"say-back:{form}",)).taken("mixed-form", place)
+    return _Detour("mixed-form", why, asks=(SAY_BACK.called(form),))(miss)
 
 
-def _off_by_one(place: _Place) -> FollowUp:
-    number = place.question.value
-    moves = place.moves(("next-door:next", number - 1))
+def _off_by_one(miss: _Miss) -> FollowUp:
+    number = miss.question.value
+    moves = miss.moves((NEXT_DOOR.called("next"), number - 1))
     return FollowUp(
         "off-by-one",
         "One too many or too few: find its neighbour, then ask again.",
@@ -193,17 +171,58 @@ def _off_by_one(place: _Place) -> FollowUp:
     )
 
 
-def _off_by_ten(place: _Place) -> FollowUp:
-    number = place.question.value
+def _off_by_ten(miss: _Miss) -> FollowUp:
+    number = miss.question.value
     return FollowUp(
         "off-by-ten",
         "One ten too many or too few: find ten more and say how many tens, then ask again.",
         (said("follow.off-by-ten", number=Named(number, "explicit")),),
-        place.moves(("next-door:ten-more", number - 10), ("tens-in:tens", number)) if number > 10 else (),
+        miss.moves((NEXT_DOOR.called("ten-more"), number - 10), (_TENS_IN_IT, number)) if number > 10 else (),
     )
 
 
-_SPECIAL: dict[str, Callable[[_Place], FollowUp]] = {
+_DETOURS = (
+    _Detour("other-form", "The number was right, said the other way: hear it once in the form asked, then ask again."),
+    _Detour(
+        "lost-zero",
+        "An empty place was left out: tell the digits place by place, then ask again.",
+        "digits",
+        (_TELL_DIGITS,),
+    ),
+    _Detour(
+        "added-part",
+        "A part was put in that is not there: tell the digits place by place, then ask again.",
+        "digits",
+        (_TELL_DIGITS,),
+    ),
+    _Detour(
+        "other-digit",
+        "One digit was another: tell the digits place by place, then ask again.",
+        "digits",
+        (_TELL_DIGITS,),
+    ),
+    _Detour(
+        "digits-swapped",
+        "Two digits changed places: say it in tens and tell its digits, then ask again.",
+        "explicit",
+        (_SAY_IN_TENS, _TELL_DIGITS),
+    ),
+    _Detour(
+        "wrong-place-word",
+        "The digits are right, the places are not: tell the digits place by place, then ask again.",
+        "explicit",
+        (_TELL_DIGITS, _TENS_IN_IT),
+    ),
+    _Detour(
+        "dropped-part",
+        "A part of the number was left out: hear it again in parts, tell the places, then ask again.",
+        "explicit",
+        (_SAY_IN_TENS, _TELL_DIGITS),
+    ),
+)
+
+NEXT_STEPS: dict[str, Callable[[_Miss], FollowUp]] = {
+    **{detour.reason: detour for detour in _DETOURS},
     "teen-ty-swap": _teen_ty,
     "glued-parts": _glued,
     "counted": _counted,
@@ -212,6 +231,7 @@ _SPECIAL: dict[str, Callable[[_Place], FollowUp]] = {
     "digit-by-digit": _digit_by_digit,
     **dict.fromkeys(("mixed-form", "malformed", "made-up-word", "uncommon-name"), _put_together),
 }
+"""The next step for each reason for which an answer can be missed.
 
-REASONS = (*_DETOURS, *_SPECIAL)
-"""All reasons that have a next step of their own."""
+"other-number" has none, for nothing is known of it, and "teen-for-ten" only adds a doubt to a reason that has one.
+"""

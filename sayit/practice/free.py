@@ -11,16 +11,18 @@ from itertools import count
 from random import Random
 
 from sayit.errors import SayitError
-from sayit.numbers import FORMS, Judgement
+from sayit.numbers import FORMS, HIGHEST, Judgement
 from sayit.practice.activities import ACTIVITIES, judge_answer
+from sayit.practice.activities.other_way import OTHER_WAY
+from sayit.practice.activities.say_back import SAY_BACK
 from sayit.practice.guide import Outcome, Result, check_correction
 from sayit.practice.layout import MOST
-from sayit.practice.path import FURTHEST, Step
+from sayit.practice.path import Step
 from sayit.practice.pools import Pool
 from sayit.practice.question import Question, Response
 from sayit.practice.replies import once_more, reply
 
-PLAINEST = ("say-back", "other-way")
+PLAINEST = (SAY_BACK.slug, OTHER_WAY.slug)
 """The activities where none are chosen: all that they need is an ear and a voice."""
 
 COMES_BACK = 3
@@ -148,8 +150,8 @@ def draw(
     The activities take turns. Things to see at a glance are 20 at most, whatever the range. The same
     seed asks the same. ``SayitError`` for a range that is none.
     """
-    if not 0 <= low <= high <= FURTHEST:
-        raise SayitError(f"{low}-{high} is no range: give the smaller number first, both from 0 to {FURTHEST:,}.")
+    if not 0 <= low <= high <= HIGHEST:
+        raise SayitError(f"{low}-{high} is no range: give the smaller number first, both from 0 to {HIGHEST:,}.")
     recent: list[int] = []
     for turn in count():
         activity = activities[turn % len(activities)]
@@ -168,7 +170,7 @@ def draw(
         yield question
 
 
-def ask(number: int, form: str, activity: str = "say-back") -> Question:
+def ask(number: int, form: str, activity: str = SAY_BACK.slug) -> Question:
     """One question for ``number``, its answer wanted in ``form``.
 
     A number that has one name only (3, 100, 8,006) is asked in that name, and said back where the
@@ -178,7 +180,7 @@ def ask(number: int, form: str, activity: str = "say-back") -> Question:
     kinds = ("",) if chosen.variants(_FREE) == ("",) else (form, "plain")
     kind = next((kind for kind in kinds if chosen.suits(number, kind)), None)
     if kind is None:
-        chosen, kind = ACTIVITIES["say-back"], "plain"
+        chosen, kind = SAY_BACK, "plain"
     question = chosen.ask(_FREE, (number,), kind)
     # "Any" of both forms is not what the parent set; things to see and digits to tell have a form of their own.
     return replace(question, form=form) if kind and question.form == "any" else question
@@ -188,7 +190,7 @@ _FREE = Step(
     slug="free",
     title="Any numbers",
     aim="say the numbers of a range in both forms",
-    numbers=Pool((f"0-{FURTHEST}",), FURTHEST),
+    numbers=Pool((f"0-{HIGHEST}",), HIGHEST),
     forms=FORMS,
     asks=PLAINEST,
     needs=PLAINEST,

@@ -12,7 +12,8 @@ from statistics import median
 from typing import Any
 
 from sayit.practice import counting, mastery, spacing
-from sayit.practice.activities import ACTIVITIES, asks, shape, split
+from sayit.practice.activities import asks, split
+from sayit.practice.key import Key, skill_name, split_skill
 from sayit.practice.mastery import Rates
 from sayit.practice.path import Path, load_path
 
@@ -94,7 +95,7 @@ class Learner:
     """One child. ``step`` is where the child is, ``pace`` stretches every time limit (1.5: half as much again).
 
     ``skipped`` steps are passed over. ``skills`` by ``Question.skill``, ``items`` by
-    ``item_key``, ``weak`` the items of a skill whose last answer was missed, slow or counted,
+    ``Key.item``, ``weak`` the items of a skill whose last answer was missed, slow or counted,
     ``missed`` the last minutes' misses, ``glimpses`` the last right (quantity, seconds).
     Times inside are seconds since 1970, UTC.
     """
@@ -123,7 +124,7 @@ class Learner:
     def start(self, name: str) -> mastery.Belief:
         """The belief in a skill before its first answer."""
         path = self.path
-        return mastery.BEFORE if path.index(name.split("/", maxsplit=1)[0]) < path.index(self.step) else mastery.START
+        return mastery.BEFORE if path.index(split_skill(name)[0]) < path.index(self.step) else mastery.START
 
     def belief(self, name: str, at: float) -> mastery.Belief:
         """The mastery belief of a skill at a time, days without practice taken into account."""
@@ -203,33 +204,20 @@ class Learner:
         )
 
 
-def item_key(key: str) -> str:
-    """The item that comes back over days for a ``Question.key``.
-
-    Below a hundred each number is an item of its own. Above, no number would ever
-    come twice, so the item is its shape: "teens/build:plain/13",
-    "thousands-inner-zeros/build:plain/d0d0". For two numbers it is the pair's shape.
-    """
-    skill, _, numbers = key.rpartition("/")
-    if "," in numbers:
-        return f"{skill}/pair"
-    return key if len(numbers) < 3 else f"{skill}/{shape(int(numbers))}"
-
-
 @cache
 def _rates(activity: str) -> Rates:
-    return Rates(guess=ACTIVITIES[activity].guess)
+    return Rates(guess=split(activity)[0].guess)
 
 
 @cache
 def _quick(limit: int | None, step: str, activity: str) -> float:
-    return load_path(limit)[step].seconds * ACTIVITIES[activity].factor
+    return load_path(limit)[step].seconds * split(activity)[0].factor
 
 
 def shown_by(learner: Learner, past: Past) -> str:
     """What an answer shows: a level of ``mastery.LEVELS``, "untimed" or "unclear"."""
-    step, ask, _ = past.key.split("/")
-    quick = _quick(learner.limit, step, split(ask)[0].slug) * learner.pace
+    key = Key.parse(past.key)
+    quick = _quick(learner.limit, key.step, key.activity) * learner.pace
     shown = mastery.level(past.verdict, past.response_seconds, quick)
     # Counting aloud gets there, but it is not seeing or knowing.
     return "slow" if shown in ("fluent", "correct", "untimed") and "counted" in past.reasons else shown
@@ -242,8 +230,8 @@ def fold(learner: Learner, past: Past) -> str:
     A step that is mastered by it is left for the next.
     """
     shown = shown_by(learner, past)
-    skill_name, _, numbers = past.key.rpartition("/")
-    step, ask = skill_name.split("/")
+    key = Key.parse(past.key)
+    name, item_name = key.skill, key.item
     at = past.at.timestamp()
     learner.answers += 1
     learner.last = max(learner.last, at)
@@ -258,24 +246,23 @@ def fold(learner: Learner, past: Past) -> str:
     if echo:
         return shown
     counted = "counted" in past.reasons
-    if split(ask)[0].seen and shown != "missed" and past.response_seconds is not None:
-        learner.glimpses = [*learner.glimpses, (int(numbers), past.response_seconds)][-MOST_GLIMPSES:]
+    if split(key.activity)[0].seen and shown != "missed" and past.response_seconds is not None:
+        learner.glimpses = [*learner.glimpses, (key.about[0], past.response_seconds)][-MOST_GLIMPSES:]
         grows = counting.slope(learner.glimpses) if shown == "slow" and not counted else None
         if grows and grows.counting:
             counted, past = True, replace(past, reasons=(*past.reasons, "counted"))
-    skill = learner.skills.get(skill_name)
+    skill = learner.skills.get(name)
     if skill is None:
-        skill = learner.skills[skill_name] = Skill(learner.start(skill_name), last=at)
-    key = item_key(past.key)
-    weak = [other for other in learner.weak.get(skill_name, ()) if other != key]
-    _learn(skill, past, shown, at, _rates(split(ask)[0].slug), relieved=not weak)
-    item = learner.items.setdefault(key, spacing.Item())
+        skill = learner.skills[name] = Skill(learner.start(name), last=at)
+    weak = [other for other in learner.weak.get(name, ()) if other != item_name]
+    _learn(skill, past, shown, at, _rates(key.activity), relieved=not weak)
+    item = learner.items.setdefault(item_name, spacing.Item())
     # A quantity that was counted was not seen: it must not wait as one that was.
     if item.seen and at - item.last > _NIGHT:
         skill.kept += _KEPT_WEIGHT * ((shown in ("fluent", "correct", "untimed") and not counted) - skill.kept)
     spacing.review(item, "missed" if counted else shown, at, spacing.stretch(skill.kept))
-    learner.weak[skill_name] = tuple(weak + [key] * (counted or shown in ("missed", "slow")))
-    if step == learner.step and mastered(learner, step, at):
+    learner.weak[name] = tuple(weak + [item_name] * (counted or shown in ("missed", "slow")))
+    if key.step == learner.step and mastered(learner, key.step, at):
         learner.step = _next(learner)
     return shown
 
@@ -307,10 +294,11 @@ def mastered(learner: Learner, step: str, at: float) -> bool:
     """
     data = learner.path[step]
     for ask in asks(data, needed=True):
-        skill = learner.skills.get(f"{step}/{ask}")
+        name = skill_name(step, ask)
+        skill = learner.skills.get(name)
         if skill is None or skill.seen < 3 or skill.accuracy < data.accuracy:
             return False
-        state = learner.status(f"{step}/{ask}", at)
+        state = learner.status(name, at)
         if state != "fluent" and not (state == "known" and skill.seen >= _PATIENCE):
             return False
     return True

@@ -82,12 +82,12 @@ def chances(shown: str, rates: Rates) -> Belief:
         return tuple(1 - chance for chance in right)  # type: ignore[return-value]
     if shown == "untimed":
         return right
-    return tuple(chance * spread[shown] for chance, spread in zip(right, _SPREAD))  # type: ignore[return-value]
+    return tuple(chance * spread[shown] for chance, spread in zip(right, _SPREAD, strict=True))  # type: ignore[return-value]
 
 
 def update(belief: Belief, shown: str, rates: Rates = Rates()) -> Belief:
     """The belief after one answer: Bayes' rule, then the chance to have learned from it."""
-    weighed = [share * chance for share, chance in zip(belief, chances(shown, rates))]
+    weighed = [share * chance for share, chance in zip(belief, chances(shown, rates), strict=True)]
     total = sum(weighed)
     not_yet, knows, fluent = (share / total for share in weighed)
     learned, quickened = not_yet * rates.learn, knows * rates.quicken
@@ -104,7 +104,7 @@ def fade(belief: Belief, days: float, rates: Rates = Rates()) -> Belief:
 
 def right_chance(belief: Belief, rates: Rates = Rates()) -> float:
     """How likely the next answer is right."""
-    return sum(share * chance for share, chance in zip(belief, chances("untimed", rates)))
+    return sum(share * chance for share, chance in zip(belief, chances("untimed", rates), strict=True))
 
 
 def status(belief: Belief, seen: int) -> str:

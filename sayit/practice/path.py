@@ -5,12 +5,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache
 from importlib import resources
+from typing import Any
 
 from sayit.errors import SayitError
+from sayit.numbers import HIGHEST
 from sayit.practice.pools import Pool
-
-FURTHEST = 999_999
-"""The largest number that has a name here."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,6 +64,7 @@ class Path:
 
     @property
     def slugs(self) -> tuple[str, ...]:
+        """The names of all steps, in order."""
         return tuple(step.slug for step in self.steps)
 
     def index(self, slug: str) -> int:
@@ -81,10 +81,10 @@ class Path:
 
 @cache
 def load_path(limit: int | None = None) -> Path:
-    """The path that comes with the program, for numbers up to ``limit`` (default 9,999).
+    """The path that comes with the program, for numbers up to ``limit`` (default: the path's own).
 
     Steps without a number at or below ``limit`` are left out. ``SayitError`` for
-    a limit below 10 or above 999,999.
+    a limit below 10 or above ``HIGHEST``.
     """
     text = resources.files("sayit.practice").joinpath("path.toml").read_text(encoding="utf-8")
     return parse_path(text, limit)
@@ -96,9 +96,9 @@ def parse_path(text: str, limit: int | None = None) -> Path:
         data = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
         raise SayitError(f"The path of steps is no valid TOML ({error}): mend that line.") from error
-    limit = data.get("limit", 9_999) if limit is None else limit
-    if not 10 <= limit <= FURTHEST:
-        raise SayitError(f"{limit} is no limit for the path: choose one from 10 to {FURTHEST}.")
+    limit = data.get("limit") if limit is None else limit
+    if not isinstance(limit, int) or not 10 <= limit <= HIGHEST:
+        raise SayitError(f"{limit} is no limit for the path: choose one from 10 to {HIGHEST}.")
     steps: list[Step] = []
     for entry in data.get("step", ()):
         step = _step(entry, limit)
@@ -112,7 +112,7 @@ def parse_path(text: str, limit: int | None = None) -> Path:
     return Path(tuple(steps), limit)
 
 
-def _step(entry: dict, limit: int) -> Step:
+def _step(entry: dict[str, Any], limit: int) -> Step:
     slug = entry.get("slug", "without a name")
     try:
         step = Step(

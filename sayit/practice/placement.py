@@ -15,6 +15,7 @@ from random import Random
 
 from sayit.practice.activities import asks, judge_answer, make_question, number_for, split
 from sayit.practice.guide import Outcome, Result, check_correction
+from sayit.practice.key import skill_name
 from sayit.practice.learner import Learner, Past
 from sayit.practice.mastery import level
 from sayit.practice.question import Question, Response
@@ -204,11 +205,11 @@ class PlacementGuide:
     def _ask(self, at: int) -> Question:
         step = self.path.steps[at]
         kinds = asks(step, needed=True)
-        fresh = [ask for ask in kinds if f"{step.slug}/{ask}" not in self._last_asks]
+        fresh = [ask for ask in kinds if skill_name(step.slug, ask) not in self._last_asks]
         ask = self._random.choice(fresh or kinds)
         number = number_for(step, ask, self._random, self._numbers)
         if number is None:
-            raise ValueError(f"{step.slug}/{ask} was chosen though no number suits it")
+            raise ValueError(f"{skill_name(step.slug, ask)} was chosen though no number suits it")
         return make_question(step, ask, number, self._random, "placement")
 
 

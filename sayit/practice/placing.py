@@ -1,6 +1,7 @@
 """Where on the path a child is put, by a parent or by a placement."""
 
 from sayit.practice.activities import asks
+from sayit.practice.key import skill_name
 from sayit.practice.learner import Learner
 
 
@@ -22,6 +23,6 @@ def go_to(learner: Learner, step: str) -> None:
     data = learner.path[step]
     if learner.step != data.slug:
         for ask in asks(data, needed=True):
-            if skill := learner.skills.get(f"{data.slug}/{ask}"):
+            if skill := learner.skills.get(skill_name(data.slug, ask)):
                 skill.seen, skill.right, skill.recent = 0, 0, []
     learner.step = data.slug

@@ -91,7 +91,7 @@ class _Signs:
         digits = str(number)
         return (
             len(digits) == len(self._choices)
-            and all(digit in choice for digit, choice in zip(digits, self._choices))
+            and all(digit in choice for digit, choice in zip(digits, self._choices, strict=True))
             and (not self._size or number <= self[self._size - 1])
         )
 

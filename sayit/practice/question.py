@@ -3,7 +3,8 @@
 from dataclasses import dataclass, field
 from typing import Any
 
-from sayit.numbers import name
+from sayit.numbers import as_form, name
+from sayit.practice.key import Key, ask_name, skill_name
 from sayit.practice.layout import Dot, dots
 
 
@@ -16,10 +17,10 @@ class Named:
 
     @property
     def words(self) -> str:
-        """What to say for it; with form "digits" its digits one by one, "five zero two zero"."""
+        """What to say for it; with form "digits" its digits one by one, "four zero three zero"."""
         if self.form == "digits":
             return " ".join(name(int(digit)) for digit in str(self.value))
-        return name(self.value, self.form)
+        return name(self.value, as_form(self.form))
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,17 +78,17 @@ class Question:
     @property
     def skill(self) -> str:
         """What it exercises, such as "teens/other-way:explicit"."""
-        return f"{self.step}/{self.ask}"
+        return skill_name(self.step, self.ask)
 
     @property
     def ask(self) -> str:
         """Activity and variant, such as "other-way:explicit"."""
-        return f"{self.activity}:{self.variant}" if self.variant else self.activity
+        return ask_name(self.activity, self.variant)
 
     @property
     def key(self) -> str:
-        """All that is needed to ask it again, such as "teens/other-way:explicit/13"; the record keeps it."""
-        return f"{self.skill}/{','.join(map(str, self.about))}"
+        """All that is needed to ask it again, as the record keeps it: the text of its ``Key``."""
+        return str(Key(self.step, self.activity, self.variant, self.about))
 
     def to_dict(self) -> dict[str, Any]:
         """Plain values for JSON."""

@@ -4,6 +4,10 @@ import math
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from functools import cache
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from fsrs import Scheduler
 
 RETENTION = 0.9
 """The share of items that should still be right when they come back."""
@@ -30,7 +34,7 @@ class Item:
 
 
 @cache
-def _scheduler():
+def _scheduler() -> "Scheduler":
     from fsrs import Scheduler
 
     # Repeats within a sitting are the session's own business, so no learning steps;
@@ -81,7 +85,7 @@ def review(item: Item, shown: str, at: float, stretched: float = 1.0) -> None:
         last_review=datetime.fromtimestamp(item.last, UTC) if known else None,
     )
     card, _ = _scheduler().review_card(card, rating, when)
-    item.stability, item.difficulty = card.stability, card.difficulty
+    item.stability, item.difficulty = card.stability or 0.0, card.difficulty or 0.0
     item.due, item.last = at + (card.due.timestamp() - at) * stretched, at
     item.seen += 1
     if shown == "missed":
@@ -103,4 +107,4 @@ def remembered(item: Item, at: float) -> float:
         due=datetime.fromtimestamp(item.due, UTC),
         last_review=datetime.fromtimestamp(item.last, UTC),
     )
-    return _scheduler().get_card_retrievability(card, datetime.fromtimestamp(at, UTC))
+    return float(_scheduler().get_card_retrievability(card, datetime.fromtimestamp(at, UTC)))

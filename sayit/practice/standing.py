@@ -5,6 +5,7 @@ from datetime import datetime
 from statistics import median
 
 from sayit.practice.activities import asks, split
+from sayit.practice.key import skill_name
 from sayit.practice.learner import Learner, mastered
 from sayit.practice.path import Step
 
@@ -63,7 +64,7 @@ def _step(learner: Learner, step: Step, place: str, at: float) -> StepStanding:
 
 
 def _skill(learner: Learner, step: str, ask: str, needed: bool, at: float) -> SkillStanding:
-    name = f"{step}/{ask}"
+    name = skill_name(step, ask)
     skill = learner.skill(name)
     took = [seconds for shown, seconds in skill.recent if shown != "missed" and seconds is not None]
     trouble = learner.trouble(name, at)

@@ -4,7 +4,8 @@ from copy import copy
 from dataclasses import dataclass
 from typing import TypeVar
 
-from sayit.practice.learner import Learner, Skill, item_key
+from sayit.practice.key import Key
+from sayit.practice.learner import Learner, Skill
 from sayit.practice.spacing import Item
 
 _T = TypeVar("_T")
@@ -14,7 +15,7 @@ _T = TypeVar("_T")
 class Before:
     """What one answer to ``key`` will touch, as it was; None where there was nothing."""
 
-    key: str
+    key: Key
     step: str
     glimpses: list[tuple[int, float]]
     answers: int
@@ -27,17 +28,17 @@ class Before:
 
 def remember(learner: Learner, key: str) -> Before:
     """A copy of all that folding an answer to ``key`` can change."""
-    name = key.rpartition("/")[0]
+    touched = Key.parse(key)
     return Before(
-        key,
+        touched,
         learner.step,
         list(learner.glimpses),
         learner.answers,
         learner.last,
         dict(learner.missed),
-        learner.weak.get(name),
-        copy(learner.skills.get(name)),
-        copy(learner.items.get(item_key(key))),
+        learner.weak.get(touched.skill),
+        copy(learner.skills.get(touched.skill)),
+        copy(learner.items.get(touched.item)),
     )
 
 
@@ -45,10 +46,9 @@ def restore(learner: Learner, before: Before) -> None:
     """Make the learner what it was."""
     learner.step, learner.answers, learner.last = before.step, before.answers, before.last
     learner.glimpses, learner.missed = list(before.glimpses), dict(before.missed)
-    name = before.key.rpartition("/")[0]
-    _put(learner.weak, name, before.weak)
-    _put(learner.skills, name, copy(before.skill))
-    _put(learner.items, item_key(before.key), copy(before.item))
+    _put(learner.weak, before.key.skill, before.weak)
+    _put(learner.skills, before.key.skill, copy(before.skill))
+    _put(learner.items, before.key.item, copy(before.item))
 
 
 def _put(kept: dict[str, _T], key: str, old: _T | None) -> None:

@@ -14,6 +14,7 @@ from random import Random
 from sayit.numbers import name
 from sayit.practice.activities import asks, judge_answer, make_question, number_for
 from sayit.practice.aims import CLOSING, Aim, aim_of, ranked
+from sayit.practice.key import skill_name, split_skill
 from sayit.practice.learner import Learner, Past, fold
 from sayit.practice.question import Question, Response
 from sayit.store import Answer, Child, Record
@@ -105,10 +106,10 @@ def _sitting(
             back = 0 if random.random() < 0.5 else min(here, 1 + int(random.expovariate(0.7)))
             step = path.steps[here - back]
             skill, purpose = (
-                f"{step.slug}/{random.choice(asks(step, needed=random.random() < 0.8))}",
+                skill_name(step.slug, random.choice(asks(step, needed=random.random() < 0.8))),
                 "due" if back else "new",
             )
-        slug, ask = skill.split("/")
+        slug, ask = split_skill(skill)
         number = number_for(path[slug], ask, random)
         if number is None:
             raise ValueError(f"{skill} was chosen though no number suits it")

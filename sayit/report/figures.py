@@ -3,11 +3,13 @@
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import asdict, dataclass
-from datetime import date, datetime, timedelta
+from datetime import date, datetime, timedelta, tzinfo
+from itertools import pairwise
 from statistics import median, quantiles
 from typing import Any
 
 from sayit.errors import SayitError
+from sayit.practice.activities import ACTIVITIES
 from sayit.practice.learner import Learner, shown_by
 from sayit.practice.plan import Plan, plan_week
 from sayit.practice.standing import StepStanding, standing
@@ -19,8 +21,6 @@ PAUSE_SECONDS = 120.0
 
 MOST_PAIRS = 5
 MOST_PANELS = 4
-_NOT_THE_NUMBER = ("tens-in", "claps", "which-more")
-"""Activities whose expected answer is not the number that was asked about."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,7 +125,7 @@ def figures(
     counted = [answer for answer in answers if answer.final not in (None, "unclear")]
     began = {session.id: session for session in sessions}
     sittings = {answer.session for answer in answers}
-    aims = Counter(began[one].aim_met for one in sittings if one in began and began[one].aim_met)
+    aims = Counter(met for one in sittings if one in began and (met := began[one].aim_met))
     return Figures(
         child=child,
         made=now,
@@ -149,10 +149,11 @@ def confusions(answers: Iterable[Answer]) -> tuple[Confusion, ...]:
     """Which numbers came instead of which, by the first reason of each miss; most frequent first."""
     pairs: dict[str, Counter[tuple[int, int]]] = defaultdict(Counter)
     for answer in answers:
-        told = answer.final == "wrong" and answer.value is not None and answer.value != answer.asked
-        if told and answer.activity not in _NOT_THE_NUMBER:
-            reason = answer.reasons[0] if answer.reasons else "other-number"
-            pairs[reason][answer.asked, answer.value] += 1
+        activity = ACTIVITIES.get(answer.activity)
+        if answer.final != "wrong" or answer.value in (None, answer.asked) or (activity and not activity.tells_number):
+            continue
+        reason = answer.reasons[0] if answer.reasons else "other-number"
+        pairs[reason][answer.asked, answer.value] += 1
     found = [
         Confusion(
             reason,
@@ -170,7 +171,7 @@ def confusions(answers: Iterable[Answer]) -> tuple[Confusion, ...]:
 def minutes_practised(started: datetime | None, answers: Sequence[Answer]) -> float:
     """Minutes from the start of a sitting to its last answer, long breaks cut short."""
     moments = ([started] if started else []) + [moment for one in answers for moment in (one.asked_at, one.judged_at)]
-    gaps = ((later - earlier).total_seconds() for earlier, later in zip(moments, moments[1:]))
+    gaps = ((later - earlier).total_seconds() for earlier, later in pairwise(moments))
     return sum(min(max(gap, 0.0), PAUSE_SECONDS) for gap in gaps) / 60
 
 
@@ -187,7 +188,7 @@ def require_answers(child: Child, count: int) -> None:
         )
 
 
-def _days(answers: Sequence[Answer], sessions: dict[int, Session], zone) -> tuple[Day, ...]:
+def _days(answers: Sequence[Answer], sessions: dict[int, Session], zone: tzinfo | None) -> tuple[Day, ...]:
     by_day: dict[date, dict[int, list[Answer]]] = defaultdict(lambda: defaultdict(list))
     for answer in answers:
         by_day[answer.judged_at.astimezone(zone).date()][answer.session].append(answer)

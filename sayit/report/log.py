@@ -3,9 +3,10 @@
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import asdict, dataclass
-from datetime import date, datetime
+from datetime import date, datetime, tzinfo
 from typing import Any
 
+from sayit.numbers import HIGHEST
 from sayit.practice.path import load_path
 from sayit.report.figures import minutes_practised
 from sayit.report.words import day_in_words, short
@@ -15,7 +16,6 @@ NOTE = (
     "What a home-education record must hold differs from place to place: check what your own authority asks for. "
     "This log says what was practised and when; it is no assessment."
 )
-FURTHEST = 999_999
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,6 +30,7 @@ class Entry:
 
     @property
     def day_in_words(self) -> str:
+        """The day as a parent writes it."""
         return day_in_words(self.day)
 
     def to_dict(self) -> dict[str, Any]:
@@ -37,7 +38,7 @@ class Entry:
         return asdict(self) | {"day": self.day.isoformat()}
 
 
-def entries(answers: Iterable[Answer], sessions: Iterable[Session], zone) -> tuple[Entry, ...]:
+def entries(answers: Iterable[Answer], sessions: Iterable[Session], zone: tzinfo | None) -> tuple[Entry, ...]:
     """A log entry for each day with an answer, oldest first."""
     began = {session.id: session.started for session in sessions}
     days: dict[date, dict[int, list[Answer]]] = defaultdict(lambda: defaultdict(list))
@@ -67,7 +68,7 @@ def _entry(day: date, sittings: dict[int, list[Answer]], began: dict[int, dateti
     minutes = sum(minutes_practised(began.get(number), given) for number, given in sittings.items())
     answers = [answer for given in sittings.values() for answer in given if answer.final not in (None, "unclear")]
     met = {answer.step for answer in answers}
-    steps = [short(step.title) for step in load_path(FURTHEST) if step.slug in met]
+    steps = [short(step.title) for step in load_path(HIGHEST) if step.slug in met]
     if len(steps) < len(met):
         steps.append("numbers freely chosen")
     right = sum(answer.final == "right" for answer in answers)
@@ -79,6 +80,6 @@ def _served(shown: Sequence[Entry]) -> list[tuple[str, str]]:
     met = {title for entry in shown for title in entry.steps}
     return [
         (short(step.title), "; ".join(f"{one.of} {one.code}" for one in step.standards))
-        for step in load_path(FURTHEST)
+        for step in load_path(HIGHEST)
         if short(step.title) in met
     ]

@@ -1,13 +1,16 @@
 """Pages out of templates: what goes in is escaped, nothing is fetched from anywhere."""
 
 from functools import cache
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
+from sayit.numbers import reason_of
 from sayit.report import plots
 from sayit.report.figures import Figures
-from sayit.report.reasons import title
 from sayit.report.week import Card, cards
 from sayit.report.words import day_in_words, heaps, lead, notes, short, where
+
+if TYPE_CHECKING:
+    from jinja2 import Environment
 
 
 def report_page(figures: Figures, *, invented: bool = False) -> str:
@@ -25,7 +28,7 @@ def report_page(figures: Figures, *, invented: bool = False) -> str:
         short=short,
         heaps=heaps(figures),
         tomorrow=_tomorrow(figures),
-        confusions=[plots.confusion(one, title(one.reason)) for one in figures.confusions],
+        confusions=[plots.confusion(one, reason_of(one.reason).title) for one in figures.confusions],
         days=plots.days(figures.days, figures.since, figures.until) if figures.days else None,
         notes=notes(figures),
         mark=plots.mark,
@@ -42,7 +45,7 @@ def _tomorrow(figures: Figures) -> Card:
 
 
 @cache
-def _environment():
+def _environment() -> "Environment":
     from jinja2 import Environment, PackageLoader, StrictUndefined
 
     return Environment(

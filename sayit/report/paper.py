@@ -20,7 +20,7 @@ _SCALES = (1.0, 0.92, 0.85, 0.78, 0.7)
 _MARGINS = (11, 13, 10, 13)
 
 
-class NoPdf(SayitError):
+class NoPdf(SayitError):  # noqa: N818 - it is what it says
     """PDF cannot be made on this machine; the message says what to install."""
 
 
@@ -32,7 +32,7 @@ def pdf(page: str, sheets: int | None = None) -> bytes:
     fetched: the page brings all that it needs, and any address in it is refused.
     """
     document, scale = fitted(page, sheets)
-    return document.write_pdf(zoom=scale)
+    return bytes(document.write_pdf(zoom=scale))
 
 
 def fitted(page: str, sheets: int | None) -> tuple[Any, float]:
@@ -80,9 +80,9 @@ def write(path: Path, content: bytes) -> Path:
         try:
             with os.fdopen(handle, "wb") as file:
                 file.write(content)
-            os.replace(name, path)
+            Path(name).replace(path)
         except BaseException:
-            os.unlink(name)
+            Path(name).unlink()
             raise
     except OSError as error:
         raise SayitError(f"{path} cannot be written ({error.strerror}): choose another folder with --out.") from error
@@ -90,7 +90,7 @@ def write(path: Path, content: bytes) -> Path:
 
 
 def file_name(child: Child | None, what: str, ending: str) -> str:
-    """ "pip-report.html": safe on any system, and another one for each child; "report.html" without one."""
+    """A name such as "pip-report.html": safe on any system, and another one for each child; "report.html" without one."""
     if child is None:
         return f"{what}.{ending}"
     plain = unicodedata.normalize("NFKC", child.name).casefold()

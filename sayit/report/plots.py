@@ -6,7 +6,7 @@ differs also differs in size, fill or place, so a grey printer loses nothing.
 """
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from datetime import date, timedelta
 from statistics import median
 
@@ -20,6 +20,7 @@ TONES = ("#2b1733", "#512b5e", "#84589a", "#b795c6", "#e2d3e9", "#f8f3fa")
 
 _RUN = 7
 _GAP_DAYS = 10
+_Across = Callable[[date], float]
 _FONT = "Andika, 'Atkinson Hyperlegible', 'DejaVu Sans', sans-serif"
 
 
@@ -60,7 +61,7 @@ def days(shown: Sequence[Day], since: date, until: date) -> Markup:
     )
     thick = max(min(step * 0.55, 5.0), 1.0)
     for one in shown:
-        if one.seconds is not None:
+        if one.low is not None and one.high is not None:
             parts.append(_line(across(one.day), up(one.high), across(one.day), up(one.low), 3, thick, 0.55))
     for one in shown:
         if one.seconds is not None:
@@ -120,7 +121,7 @@ def confusion(shown: Confusion, title: str) -> Markup:
 def mark(status: str) -> Markup:
     """A small round sign that fills up: new is empty, shaky a third, known two thirds, fluent full."""
     share = {"new": 0.0, "shaky": 0.36, "known": 0.66, "fluent": 1.0}[status]
-    inside = [_dot(7, 7, 5.6, None, outline=True)]
+    inside = [_dot(7, 7, 5.6, outline=True)]
     if share == 1.0:
         inside = [_dot(7, 7, 6.2, 1)]
     elif share:
@@ -135,10 +136,11 @@ def mark(status: str) -> Markup:
     return _svg(14, 14, inside, status, size=True)
 
 
-def _course(run: list[Day], across, up) -> Markup:
+def _course(run: list[Day], across: _Across, up: Callable[[float], float]) -> Markup:
     smooth = []
     for index, one in enumerate(run):
-        near = [other.seconds for other in run[max(0, index - _RUN // 2) : index + _RUN // 2 + 1]]
+        beside = run[max(0, index - _RUN // 2) : index + _RUN // 2 + 1]
+        near = [other.seconds for other in beside if other.seconds is not None]
         smooth.append(f"{across(one.day):.1f},{up(median(near)):.1f}")
     return Markup(
         '<polyline points="{}" fill="none" stroke="{}" class="s0" stroke-width="1.8" stroke-linejoin="round" stroke-linecap="round"/>'
@@ -156,7 +158,7 @@ def _runs(shown: Sequence[Day]) -> list[list[Day]]:
     return [run for run in runs if len(run) > 2]
 
 
-def _months(since: date, until: date, across, top: float, base: float) -> Markup:
+def _months(since: date, until: date, across: _Across, top: float, base: float) -> Markup:
     parts, day = [], since.replace(day=1)
     long = (until - since).days > 200
     while day <= until:
@@ -181,7 +183,9 @@ def _svg(width: float, height: float, parts: Sequence[Markup], label: str, *, si
     ).format(w=width, h=height, fixed=fixed, label=label, font=_FONT, inside=Markup("").join(parts))
 
 
-def _text(x: float, y: float, text, tone: int, size: float, anchor: str = "start", weight: str = "normal") -> Markup:
+def _text(
+    x: float, y: float, text: object, tone: int, size: float, anchor: str = "start", weight: str = "normal"
+) -> Markup:
     return Markup(
         '<text x="{:.1f}" y="{:.1f}" fill="{}" class="f{}" font-size="{}" text-anchor="{}" font-weight="{}">{}</text>'
     ).format(x, y, TONES[tone], tone, size, anchor, weight, text)
@@ -199,7 +203,7 @@ def _bar(x: float, y: float, width: float, height: float, tone: int) -> Markup:
     )
 
 
-def _dot(x: float, y: float, radius: float, tone: int | None, *, outline: bool = False) -> Markup:
+def _dot(x: float, y: float, radius: float, tone: int = 2, *, outline: bool = False) -> Markup:
     if outline:
         return Markup('<circle cx="{}" cy="{}" r="{}" fill="none" stroke="{}" class="s2" stroke-width="1.2"/>').format(
             x, y, radius, TONES[2]

@@ -12,8 +12,8 @@ from random import Random
 from markupsafe import Markup
 
 from sayit.errors import SayitError
-from sayit.numbers import name
-from sayit.practice.activities import number_for
+from sayit.numbers import Form, name
+from sayit.practice.activities import ACTIVITIES, Activity, number_for
 from sayit.practice.activities.activity import differs
 from sayit.practice.layout import dots
 from sayit.practice.path import Path, Step
@@ -22,6 +22,9 @@ from sayit.report.words import day_in_words
 
 _WIDEST = 270.0
 """Room for a row of ten things, in CSS pixels."""
+
+_Tasks = tuple[str, bool, list[tuple[Markup, str]]]
+"""What to do, whether its tasks are wide, and what each shows with its answer."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,14 +50,9 @@ def parts(path: Path, slug: str, random: Random) -> tuple[Part, ...]:
     step = path[slug]
     made: list[Part] = []
     count = 0
-    for wanted, build, number in _KINDS:
-        if not set(wanted) & set(step.asks):
-            continue
-        about = _numbers(step, wanted, number, random)
-        if build is _other_way:
-            about = [one for one in about if differs(one)]
-        if build is _dots:
-            about = [one for one in about if one <= 20]
+    for row, (build, number) in _ROWS.items():
+        activity = next((ACTIVITIES[ask] for ask in step.asks if ACTIVITIES[ask].sheet == row), None)
+        about = _numbers(step, activity, number, random) if activity else []
         if len(about) < 2:
             continue
         do, wide, tasks = build(about, random)
@@ -82,18 +80,11 @@ def sheet_page(path: Path, slug: str, *, seed: int, now: datetime, child: str = 
     )
 
 
-def _numbers(step: Step, asks: tuple[str, ...], count: int, random: Random) -> list[int]:
-    ask = next(ask for ask in asks if ask in step.asks)
-    variant = {
-        "other-way": "plain",
-        "build": "plain",
-        "read-out": "plain",
-        "next-door": "next",
-        "say-back": "plain",
-    }.get(ask)
+def _numbers(step: Step, activity: Activity, count: int, random: Random) -> list[int]:
+    ask = activity.called(activity.variants(step)[0])
     chosen: list[int] = []
     for _ in range(count * 3):
-        found = number_for(step, f"{ask}:{variant}" if variant else ask, random, tuple(chosen))
+        found = number_for(step, ask, random, tuple(chosen))
         if found is not None and found not in chosen:
             chosen.append(found)
         if len(chosen) == count:
@@ -101,8 +92,7 @@ def _numbers(step: Step, asks: tuple[str, ...], count: int, random: Random) -> l
     return chosen
 
 
-def _dots(about: list[int], random: Random) -> tuple[str, bool, list[tuple[Markup, str]]]:
-    del random
+def _dots(about: list[int], _random: Random) -> _Tasks:
     tasks = []
     for number in about:
         five = f"five and {number - 5}" if 5 < number < 10 else "two fives" if number == 10 else ""
@@ -110,28 +100,25 @@ def _dots(about: list[int], random: Random) -> tuple[str, bool, list[tuple[Marku
     return "How many? Cover them with a hand, lift it for a moment, cover them again.", True, tasks
 
 
-def _other_way(about: list[int], random: Random) -> tuple[str, bool, list[tuple[Markup, str]]]:
-    del random
+def _other_way(about: list[int], _random: Random) -> _Tasks:
     tasks = [(_digits(number), f"{number:,}: {name(number)}; {name(number, 'explicit')}") for number in about]
     return "Point at a number. Say it twice: its everyday name, and in tens.", False, tasks
 
 
-def _read(about: list[int], random: Random) -> tuple[str, bool, list[tuple[Markup, str]]]:
-    del random
+def _read(about: list[int], _random: Random) -> _Tasks:
     return "Point at a number. Say it.", False, [(_digits(number), f"{number:,}: {name(number)}") for number in about]
 
 
-def _write(about: list[int], random: Random) -> tuple[str, bool, list[tuple[Markup, str]]]:
+def _write(about: list[int], random: Random) -> _Tasks:
     places = max(len(str(number)) for number in about)
     tasks = []
     for number in about:
-        form = "explicit" if differs(number) and random.random() < 0.5 else "plain"
+        form: Form = "explicit" if differs(number) and random.random() < 0.5 else "plain"
         tasks.append((_boxes(places), f"say “{name(number, form)}”: {number:,}"))
     return "Listen, then put a digit in each place. (What to say is on the answer page.)", False, tasks
 
 
-def _to_ten(about: list[int], random: Random) -> tuple[str, bool, list[tuple[Markup, str]]]:
-    del random
+def _to_ten(about: list[int], _random: Random) -> _Tasks:
     return (
         "How many more make ten?",
         True,
@@ -139,15 +126,12 @@ def _to_ten(about: list[int], random: Random) -> tuple[str, bool, list[tuple[Mar
     )
 
 
-def _next_door(about: list[int], random: Random) -> tuple[str, bool, list[tuple[Markup, str]]]:
-    del random
-    tasks = []
-    for number in about:
-        tasks.append((_between(number), f"{number - 1:,} – {number:,} – {number + 1:,}"))
+def _next_door(about: list[int], _random: Random) -> _Tasks:
+    tasks = [(_between(number), f"{number - 1:,} – {number:,} – {number + 1:,}") for number in about]
     return "One less and one more: say them, then write them.", max(about) > 99, tasks
 
 
-def _which_more(about: list[int], random: Random) -> tuple[str, bool, list[tuple[Markup, str]]]:
+def _which_more(about: list[int], random: Random) -> _Tasks:
     tasks = []
     for number in about:
         digits = str(number)
@@ -167,15 +151,16 @@ def _which_more(about: list[int], random: Random) -> tuple[str, bool, list[tuple
     return "Which is more? Put a ring round it.", False, tasks
 
 
-_KINDS: tuple[tuple[tuple[str, ...], Callable, int], ...] = (
-    (("glimpse",), _dots, 4),
-    (("to-ten",), _to_ten, 4),
-    (("other-way",), _other_way, 8),
-    (("read-out",), _read, 4),
-    (("build", "places"), _write, 8),
-    (("next-door",), _next_door, 4),
-    (("which-more",), _which_more, 4),
-)
+_ROWS: dict[str, tuple[Callable[[list[int], Random], _Tasks], int]] = {
+    "things": (_dots, 4),
+    "to-ten": (_to_ten, 4),
+    "names": (_other_way, 8),
+    "read": (_read, 4),
+    "write": (_write, 8),
+    "neighbours": (_next_door, 4),
+    "more": (_which_more, 4),
+}
+"""The rows in their order: each builds tasks for one or more activities (``Activity.sheet``), so many at most."""
 
 
 def _digits(number: int) -> Markup:

@@ -37,7 +37,7 @@ def cell(value: object) -> object:
     return "" if value is None else value
 
 
-def _row(child: Child, answer: Answer, zone: tzinfo | None) -> tuple:
+def _row(child: Child, answer: Answer, zone: tzinfo | None) -> tuple[object, ...]:
     at = answer.judged_at.astimezone(zone)
     return (
         child.name, at.date().isoformat(), at.strftime("%H:%M:%S"), answer.session, answer.step, answer.activity, answer.skill,

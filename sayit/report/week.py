@@ -24,7 +24,7 @@ class Card:
 
     @property
     def title(self) -> str:
-        """ "Thursday 26 November"."""
+        """The day, as "Thursday 26 November"."""
         return f"{WEEKDAYS[self.day.weekday()]} {self.day.day} {MONTHS[self.day.month - 1]}"
 
     def to_dict(self) -> dict[str, Any]:

@@ -1,31 +1,18 @@
 """The report's sentences: what the figures mean, for a parent."""
 
 from dataclasses import dataclass
+from datetime import date
 
+from sayit.numbers import reason_of
 from sayit.practice.activities import split
 from sayit.practice.standing import SkillStanding, StepStanding
 from sayit.report.figures import Figures
-from sayit.report.reasons import title
 
 MOST = 3
 """Lines of a heap before the rest is only counted."""
 
 HEAPS = {"fluent": "Fluent", "known": "Right, not at once", "shaky": "Shaky", "new": "New"}
 """What each status is called."""
-
-_SHORT = {
-    "say-back": "saying it back",
-    "other-way": "saying it the other way",
-    "build": "putting its digits down",
-    "read-out": "reading its digits",
-    "places": "telling its digits",
-    "claps": "clapping it",
-    "tens-in": "how many tens",
-    "to-ten": "the part that makes ten",
-    "glimpse": "seeing how many",
-    "next-door": "next, before, ten more, ten less",
-    "which-more": "which is more",
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,9 +30,12 @@ def lead(figures: Figures) -> tuple[str, ...]:
     name, days = figures.child.name, len(figures.days)
     if not figures.judged:
         return (f"{name} gave no answer that counts since {day_in_words(figures.since)}.",)
+    a_day = counted(round(figures.minutes / days) or 1, "minute")
     told = [
-        f"{name} practised on {counted(days, 'day')}, {duration(figures.minutes)} in all "
-        f"(about {counted(round(figures.minutes / days) or 1, 'minute')} a day), and gave {counted(figures.judged, 'answer')}.",
+        (
+            f"{name} practised on {counted(days, 'day')}, {duration(figures.minutes)} in all "
+            f"(about {a_day} a day), and gave {counted(figures.judged, 'answer')}."
+        ),
         f"{share(figures.right, figures.judged)} were right, {share(figures.quick, figures.judged)} right and at once.",
     ]
     met, nearly = figures.aims.get("met", 0), figures.aims.get("nearly", 0)
@@ -110,8 +100,7 @@ def short(title: str) -> str:
 
 def ask_in_words(ask: str) -> str:
     """A way of asking such as "build:explicit" in a few words."""
-    activity = split(ask)[0]
-    return _SHORT.get(activity.slug, activity.says)
+    return split(ask)[0].short
 
 
 def share(part: int, whole: int) -> str:
@@ -122,12 +111,12 @@ def share(part: int, whole: int) -> str:
 
 
 def counted(number: int, thing: str) -> str:
-    """ "1 day", "2,310 answers"."""
+    """How many of a thing: "1 day", "2,310 answers"."""
     return f"{number:,} {thing}{'' if number == 1 else 's'}"
 
 
 def duration(minutes: float) -> str:
-    """ "6 hours 50 minutes"."""
+    """A time such as "6 hours 50 minutes"."""
     whole = round(minutes)
     hours, rest = divmod(whole, 60)
     if not hours:
@@ -135,8 +124,8 @@ def duration(minutes: float) -> str:
     return counted(hours, "hour") + (f" {counted(rest, 'minute')}" if rest else "")
 
 
-def day_in_words(day) -> str:
-    """ "4 March 2026", in English whatever the machine's own language."""
+def day_in_words(day: date) -> str:
+    """A day as "4 March 2026", in English whatever the machine's own language."""
     return f"{day.day} {MONTHS[day.month - 1]} {day.year}"
 
 
@@ -154,7 +143,7 @@ def _skills(skills: list[SkillStanding], of: int) -> str:
 
 def _trouble(skills: list[SkillStanding]) -> str:
     reasons = [skill.trouble[0] for skill in skills if skill.trouble and skill.status == "shaky"]
-    return f" ({title(reasons[0]).lower()})" if reasons else ""
+    return f" ({reason_of(reasons[0]).title.lower()})" if reasons else ""
 
 
 def _faster(figures: Figures) -> str:

@@ -18,8 +18,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from sayit.errors import SayitError
+from sayit.numbers import HIGHEST
 from sayit.practice.free import ask
-from sayit.practice.path import FURTHEST
 from sayit.practice.question import Question
 from sayit.sitting.ears import Complete, Hear, Sound, catch
 from sayit.sitting.wishes import Given
@@ -62,8 +62,8 @@ def read_folder(folder: Path) -> tuple[Recorded, ...]:
                 f"{file.name} does not say what was asked: name it like 45-explicit.wav or 45-plain-2.wav."
             )
         number = int(match["number"])
-        if number > FURTHEST:
-            raise SayitError(f"{file.name} asks for a number above {FURTHEST:,}: give a smaller one.")
+        if number > HIGHEST:
+            raise SayitError(f"{file.name} asks for a number above {HIGHEST:,}: give a smaller one.")
         tries = found.setdefault((number, match["form"], bool(match["other"])), {})
         attempt = int(match["attempt"] or 1)
         if attempt in tries:

@@ -11,17 +11,11 @@ from pathlib import Path
 import numpy as np
 
 from sayit.errors import SayitError
+from sayit.numbers import NUMBER_WORDS
 from sayit.sound.audio import load
 from sayit.speaking.phrases import RENAMED
 
-__all__ = ["NUMBER_WORDS", "Recordings", "open_recordings"]
-
-NUMBER_WORDS = tuple(
-    "zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen "
-    "sixteen seventeen eighteen nineteen twenty thirty forty fifty sixty seventy eighty ninety "
-    "hundred thousand and".split()
-)
-"""The words that piece together every name of a number from 0 to 999,999 in both forms."""
+__all__ = ["Recordings", "open_recordings"]
 
 _ENDINGS = (".wav", ".flac", ".ogg")
 

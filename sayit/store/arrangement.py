@@ -7,8 +7,9 @@ from datetime import datetime
 from typing import Any
 
 from sayit.errors import SayitError
+from sayit.numbers import HIGHEST
 from sayit.practice.learner import Learner
-from sayit.practice.path import FURTHEST, Path, load_path
+from sayit.practice.path import Path, load_path
 from sayit.store.checks import check_audio_days, check_forms
 from sayit.store.entries import Child
 from sayit.store.learning import learner_of
@@ -88,14 +89,14 @@ def arrange(record: Record, child: Child, wanted: dict[str, Any], now: datetime)
 
 
 def _limit(value: Any) -> int:
-    if isinstance(value, bool) or not isinstance(value, int) or not _LOWEST <= value <= FURTHEST:
-        raise SayitError(f"The largest number must be {_LOWEST} to {FURTHEST:,}.")
+    if isinstance(value, bool) or not isinstance(value, int) or not _LOWEST <= value <= HIGHEST:
+        raise SayitError(f"The largest number must be {_LOWEST} to {HIGHEST:,}.")
     return value
 
 
 def _step(path: Path, slug: str) -> str:
     if slug not in path.slugs:
-        title = load_path(FURTHEST)[slug].title
+        title = load_path(HIGHEST)[slug].title
         raise SayitError(f"“{title}” has no number up to {path.limit:,}: choose an earlier step or a larger number.")
     return slug
 
@@ -103,7 +104,7 @@ def _step(path: Path, slug: str) -> str:
 def _steps(value: Any) -> set[str]:
     if not isinstance(value, list | tuple):
         raise SayitError("The steps to pass over must be a list of steps.")
-    widest = load_path(FURTHEST)
+    widest = load_path(HIGHEST)
     return {widest[str(slug)].slug for slug in value}
 
 

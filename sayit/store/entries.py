@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from sayit.numbers import FORMS
+from sayit.practice.key import split_item
 
 VERDICTS = ("right", "other-form", "wrong", "unclear")
 """How an answer can be judged."""
@@ -111,7 +112,7 @@ class Answer:
     @property
     def skill(self) -> str:
         """What the question exercises, such as "teens/other-way:explicit"."""
-        return self.question.rpartition("/")[0]
+        return split_item(self.question)[0]
 
     @property
     def final(self) -> str | None:

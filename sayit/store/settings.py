@@ -5,13 +5,15 @@ from dataclasses import dataclass, fields, replace
 from typing import Any
 
 from sayit.errors import SayitError
+from sayit.practice.activities import ACTIVITIES
+from sayit.practice.free import PLAINEST
 from sayit.practice.path import load_path
 from sayit.practice.turns import MOST_CHILDREN
 from sayit.store.record import Record
 
 __all__ = ["FREELY", "Settings", "changed", "keep_settings", "settings_of"]
 
-FREELY = ("say-back", "other-way", "read-out", "places", "glimpse", "build")
+FREELY = tuple(slug for slug, activity in ACTIVITIES.items() if activity.freely)
 """The activities that a parent can choose for free practice."""
 
 SOUND = ("browser", "machine")
@@ -43,7 +45,7 @@ class Settings:
     turns: tuple[str, ...] = ()
     minutes: int = 10
     plan: bool = True
-    ways: tuple[str, ...] = ("say-back", "other-way")
+    ways: tuple[str, ...] = PLAINEST
     low: int = 1
     high: int = 100
     rate: int = 130

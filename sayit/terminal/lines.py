@@ -4,7 +4,7 @@ from rich.console import Console
 from rich.padding import Padding
 from rich.text import Text
 
-from sayit.numbers import Judgement
+from sayit.numbers import Judgement, explain, wanted_in_words
 from sayit.practice.question import Question
 from sayit.sitting.events import (
     Aimed,
@@ -23,7 +23,6 @@ from sayit.sitting.events import (
     Speaking,
     TurnOf,
 )
-from sayit.sitting.explain import wanted_in_words, why_in_words
 from sayit.store import Answer
 from sayit.terminal.stage import Stage
 
@@ -163,7 +162,7 @@ def judged_line(answer: Answer, judgement: Judgement) -> str:
             if answer.verdict == "right"
             else f"Chose {answer.value:,}; {answer.asked:,} is more."
         )
-    why = why_in_words(judgement)
+    why = explain(judgement)
     return why if answer.built is None else why.replace("Heard", "Typed", 1)
 
 

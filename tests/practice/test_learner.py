@@ -11,12 +11,12 @@ from hypothesis import strategies as st
 
 from sayit.errors import SayitError
 from sayit.practice.activities import asks, make_question, number_for
+from sayit.practice.key import Key
 from sayit.practice.learner import (
     ECHO_SECONDS,
     Learner,
     Past,
     fold,
-    item_key,
     mastered,
 )
 from sayit.practice.path import load_path
@@ -118,10 +118,10 @@ def test_a_right_answer_just_after_it_was_said_proves_nothing():
 
 
 def test_items_are_numbers_below_a_hundred_and_shapes_above():
-    assert item_key("teens/build:plain/13") == "teens/build:plain/13"
-    assert item_key("thousands-inner-zeros/build:plain/5020") == "thousands-inner-zeros/build:plain/d0d0"
-    assert item_key("hundreds/read-out:plain/345") == item_key("hundreds/read-out:plain/678")
-    assert item_key("teens/which-more/13,30") == "teens/which-more/pair"
+    assert Key.parse("teens/build:plain/13").item == "teens/build:plain/13"
+    assert Key.parse("thousands-inner-zeros/build:plain/5020").item == "thousands-inner-zeros/build:plain/d0d0"
+    assert Key.parse("hundreds/read-out:plain/345").item == Key.parse("hundreds/read-out:plain/678").item
+    assert Key.parse("teens/which-more/13,30").item == "teens/which-more/pair"
 
 
 def answers(step: str, seconds: float, times: int, *, verdict: str = "right", start: datetime = START) -> list[Past]:

@@ -7,8 +7,9 @@ import pytest
 from num2words import num2words
 
 from sayit import SayitError
+from sayit.practice.activities import ACTIVITIES
 from sayit.practice.path import load_path
-from sayit.report.sheet import parts, require_step, sheet_page
+from sayit.report.sheet import _ROWS, parts, require_step, sheet_page
 from tests.report.conftest import NOW
 
 PATH = load_path(999_999)
@@ -72,3 +73,10 @@ def test_answers_are_not_on_the_tasks_page():
 def test_an_unknown_step_is_told():
     with pytest.raises(SayitError, match="teens"):
         require_step(PATH, "nowhere")
+
+
+def test_every_row_of_a_sheet_practises_an_activity_and_none_is_named_in_vain():
+    assert {activity.sheet for activity in ACTIVITIES.values()} - {""} == set(_ROWS)
+    # Digits are put down where they are only built, and where they are only told.
+    for step in ("to-five", "hundreds-inner-zero"):
+        assert any(part.do.startswith("Listen, then put") for part in parts(PATH, step, Random(1)))

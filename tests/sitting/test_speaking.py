@@ -14,7 +14,7 @@ from num2words import num2words
 
 from sayit.numbers import VOCABULARY, name
 from sayit.practice.activities import asks, judge_answer, make_question, number_for
-from sayit.practice.followups import REASONS, follow_up
+from sayit.practice.followups import NEXT_STEPS, follow_up
 from sayit.practice.learner import Learner
 from sayit.practice.path import load_path
 from sayit.practice.phrases import PHRASES
@@ -89,7 +89,7 @@ def test_every_kind_of_question_and_every_reply_has_words(step, ask):
             tell((once_more(answer), model(question)))
             if judgement.verdict != "unclear":
                 tell(reply(question, judgement, "fluent" if judgement.verdict == "right" else "missed"))
-        for reason in REASONS:
+        for reason in NEXT_STEPS:
             found = follow_up(PATH, question, (reason,), random)
             tell(found.say)
             for move in found.moves:

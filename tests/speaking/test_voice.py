@@ -11,13 +11,13 @@ import sounddevice
 import soundfile
 
 from sayit.errors import SayitError
-from sayit.numbers import name
+from sayit.numbers import NUMBER_WORDS, name
 from sayit.practice.phrases import PHRASES
 from sayit.sound.audio import load
 from sayit.sound.level import active_dbfs
 from sayit.speaking.phrases import KEYS, open_bank
 from sayit.speaking.playback import NoLoudspeaker
-from sayit.speaking.recordings import NUMBER_WORDS, Recordings
+from sayit.speaking.recordings import Recordings
 from sayit.speaking.synthesis import NoVoice
 from sayit.speaking.utterance import groups, number
 from sayit.speaking.voice import SPOKEN_RATE, VoiceSettings, open_voice

@@ -19,6 +19,7 @@ from sayit.practice.activities.say_back import SAY_BACK
 from sayit.practice.activities.tens_in import TENS_IN
 from sayit.practice.activities.to_ten import TO_TEN
 from sayit.practice.activities.which_more import WHICH_MORE
+from sayit.practice.key import Key, ask_name, shape, split_ask
 from sayit.practice.path import Path, Step
 from sayit.practice.question import Question, Response
 
@@ -31,26 +32,25 @@ __all__ = [
     "make_question",
     "number_for",
     "question_from_key",
-    "shape",
     "split",
 ]
 
 _TRIES = 60
 _FAR = 2_000
-_ASKS: dict[tuple, tuple[str, ...]] = {}
+_ASKS: dict[tuple[object, ...], tuple[str, ...]] = {}
 
 ACTIVITIES = {
     activity.slug: activity
     for activity in (
         SAY_BACK,
         OTHER_WAY,
-        BUILD,
         READ_OUT,
         PLACES,
+        GLIMPSE,
+        BUILD,
         CLAPS,
         TENS_IN,
         TO_TEN,
-        GLIMPSE,
         NEXT_DOOR,
         WHICH_MORE,
     )
@@ -59,7 +59,7 @@ ACTIVITIES = {
 
 def split(ask: str) -> tuple[Activity, str]:
     """The activity and the variant of a name such as "other-way:explicit"."""
-    slug, _, variant = ask.partition(":")
+    slug, variant = split_ask(ask)
     if slug not in ACTIVITIES:
         raise SayitError(f"There is no way of asking {slug!r}: choose one of {', '.join(ACTIVITIES)}.")
     return ACTIVITIES[slug], variant
@@ -79,7 +79,7 @@ def _asks(slug: str, limit: int, slugs: tuple[str, ...], step: Step) -> tuple[st
         names = []
         for activity in slugs:
             for variant in split(activity)[0].variants(step):
-                ask = f"{activity}:{variant}" if variant else activity
+                ask = ask_name(activity, variant)
                 if number_for(step, ask, Random(0)) is not None:
                     names.append(ask)
         _ASKS[known] = tuple(names)
@@ -109,11 +109,6 @@ def number_for(step: Step, ask: str, random: Random, avoid: Sequence[int] = (), 
     return spare
 
 
-def shape(number: int) -> str:
-    """Where a number has digits (d) and where zeros (0): 5020 is "d0d0"."""
-    return "".join("0" if digit == "0" else "d" for digit in str(number))
-
-
 def make_question(step: Step, ask: str, number: int, random: Random, purpose: str = "new") -> Question:
     """A question of a kind ``ask`` about ``number``; ``random`` only picks a partner where two numbers are needed."""
     activity, variant = split(ask)
@@ -122,11 +117,10 @@ def make_question(step: Step, ask: str, number: int, random: Random, purpose: st
 
 def question_from_key(path: Path, key: str, purpose: str = "again") -> Question:
     """The question with that ``Question.key``; ``SayitError`` for a key that this path does not know."""
+    parsed = Key.parse(key)
+    activity, variant = split(parsed.ask)
     try:
-        slug, ask, numbers = key.split("/")
-        about = tuple(int(number) for number in numbers.split(","))
-        activity, variant = split(ask)
-        question = activity.ask(path[slug], about, variant)
+        question = activity.ask(path[parsed.step], parsed.about, variant)
     except (ValueError, KeyError):
         raise SayitError(f"{key!r} is no question: write step/activity:variant/number.") from None
     return _purposed(question, purpose)

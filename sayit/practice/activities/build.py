@@ -24,10 +24,13 @@ def _ask(step: Step, about: tuple[int, ...], variant: str) -> Question:
 BUILD = Activity(
     slug="build",
     says="hears a number and puts its digits down",
+    short="putting its digits down",
     guess=0.05,
     factor=1.5,
     ask=_ask,
     judge=built,
     variants=forms,
     suits=lambda number, variant: variant == "plain" or differs(number),
+    freely=True,
+    sheet="write",
 )

@@ -1,14 +1,14 @@
 """Claps: clap the syllables of a round number's name, and tell its digits.
 
 For a round number said in tens form the claps usually tell how many digits it
-has: "two-ten" two and two, "two hundred" three and three. The rule breaks in two
+has: "three-ten" two and two, "four hundred" three and three. The rule breaks in two
 places, and both are taught as such: "seven" has two claps for one digit, and
 "thousand" has two claps for three zeros.
 """
 
 from sayit.numbers import digit_rule
 from sayit.practice.activities import judging
-from sayit.practice.activities.activity import Activity
+from sayit.practice.activities.activity import Activity, Lesson
 from sayit.practice.path import Step
 from sayit.practice.question import Named, Question, Said, said
 
@@ -49,10 +49,13 @@ def _ask(step: Step, about: tuple[int, ...], variant: str) -> Question:
 CLAPS = Activity(
     slug="claps",
     says="claps a number's name and tells its digits",
+    short="clapping it",
     guess=0.25,
     factor=2.0,
     ask=_ask,
     judge=judging.quantity,
-    variants=lambda step: ("count", "digits"),
-    suits=lambda number, variant: number >= 10 and len(str(number).rstrip("0")) == 1 and number <= 9_000,
+    variants=lambda _step: ("count", "digits"),
+    suits=lambda number, _variant: number >= 10 and len(str(number).rstrip("0")) == 1 and number <= 9_000,
+    tells_number=False,
+    lesson=Lesson("Clap it together once, then ask again.", lesson),
 )

@@ -29,10 +29,13 @@ def _ask(step: Step, about: tuple[int, ...], variant: str) -> Question:
 GLIMPSE = Activity(
     slug="glimpse",
     says="sees things for a second and says how many",
+    short="seeing how many",
     guess=0.15,
     factor=1.0,
     ask=_ask,
     judge=judging.quantity,
-    suits=lambda number, variant: 1 <= number <= MOST,
     seen=True,
+    suits=lambda number, _variant: 1 <= number <= MOST,
+    freely=True,
+    sheet="things",
 )

@@ -1,6 +1,6 @@
 """Judging spoken answers, told digits and choices; built digits are in ``built``."""
 
-from sayit.numbers import Judgement, Reading, judge, read, slips
+from sayit.numbers import Judgement, Reading, as_form, judge, read, slips
 from sayit.practice.question import Question, Response
 
 
@@ -37,7 +37,7 @@ def spoken(question: Question, answer: Response, *, also: tuple[str, ...] = ()) 
     if question.form == "digits":
         return _told(question, reading, answer.sure)
     if question.form != "any":
-        return judge(question.value, question.form, reading, sure=answer.sure)
+        return judge(question.value, as_form(question.form), reading, sure=answer.sure)
     judged = judge(question.value, "plain", reading, sure=answer.sure)
     verdict, how = judged.verdict, judged.reasons
     if verdict == "other-form" and set(how) <= {"other-form", *also}:

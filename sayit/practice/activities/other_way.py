@@ -25,10 +25,13 @@ def _ask(step: Step, about: tuple[int, ...], variant: str) -> Question:
 OTHER_WAY = Activity(
     slug="other-way",
     says="hears a number one way and says it the other way",
+    short="saying it the other way",
     guess=0.1,
     factor=1.0,
     ask=_ask,
     judge=judging.spoken,
     variants=forms,
-    suits=lambda number, variant: differs(number),
+    suits=lambda number, _variant: differs(number),
+    freely=True,
+    sheet="names",
 )

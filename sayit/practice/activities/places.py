@@ -24,9 +24,12 @@ def _ask(step: Step, about: tuple[int, ...], variant: str) -> Question:
 PLACES = Activity(
     slug="places",
     says="hears a number and tells its digits one by one",
+    short="telling its digits",
     guess=0.05,
     factor=1.2,
     ask=_ask,
     judge=judging.spoken,
-    suits=lambda number, variant: number >= 10,
+    suits=lambda number, _variant: number >= 10,
+    freely=True,
+    sheet="write",
 )

@@ -25,10 +25,13 @@ def _ask(step: Step, about: tuple[int, ...], variant: str) -> Question:
 READ_OUT = Activity(
     slug="read-out",
     says="sees digits and says the number",
+    short="reading its digits",
     guess=0.05,
     factor=1.0,
     ask=_ask,
     judge=judging.spoken,
     variants=forms,
     suits=lambda number, variant: variant == "plain" or differs(number),
+    freely=True,
+    sheet="read",
 )

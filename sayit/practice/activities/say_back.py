@@ -26,6 +26,7 @@ def _ask(step: Step, about: tuple[int, ...], variant: str) -> Question:
 SAY_BACK = Activity(
     slug="say-back",
     says="hears a number and says it back",
+    short="saying it back",
     guess=0.3,
     factor=1.0,
     ask=_ask,
@@ -33,4 +34,5 @@ SAY_BACK = Activity(
     variants=forms,
     suits=lambda number, variant: variant == "plain" or differs(number),
     counts=False,
+    freely=True,
 )

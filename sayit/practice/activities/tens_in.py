@@ -50,6 +50,7 @@ def _judge(question: Question, answer: Response) -> Judgement:
 TENS_IN = Activity(
     slug="tens-in",
     says="hears a number and says how many tens are in it",
+    short="how many tens",
     guess=0.15,
     factor=1.0,
     ask=_ask,
@@ -57,6 +58,7 @@ TENS_IN = Activity(
     variants=lambda step: ("tens", "hundreds") if step.numbers.limit >= 100 and _big(step) else ("tens",),
     suits=_suits,
     until_at_once=True,
+    tells_number=False,
 )
 
 

@@ -24,9 +24,11 @@ def _ask(step: Step, about: tuple[int, ...], variant: str) -> Question:
 TO_TEN = Activity(
     slug="to-ten",
     says="hears one part of ten and says the other",
+    short="the part that makes ten",
     guess=0.12,
     factor=1.0,
     ask=_ask,
     judge=judging.quantity,
-    suits=lambda number, variant: 1 <= number <= 9,
+    suits=lambda number, _variant: 1 <= number <= 9,
+    sheet="to-ten",
 )

@@ -43,9 +43,13 @@ def _pair(step: Step, number: int, random: Random) -> tuple[int, ...]:
 WHICH_MORE = Activity(
     slug="which-more",
     says="hears two numbers and says which is more",
+    short="which is more",
     guess=0.5,
     factor=1.2,
     ask=_ask,
     judge=judging.chosen,
     pair=_pair,
+    tells_number=False,
+    about_answer=True,
+    sheet="more",
 )

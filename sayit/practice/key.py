@@ -1,0 +1,98 @@
+"""The names of things asked: a way of asking, a skill, a question's key, an item that comes back.
+
+"other-way:explicit" is a way of asking (an activity in one variant), "teens/other-way:explicit" a skill (that at
+one step), "teens/other-way:explicit/13" the key of a question, and "thousands/build:plain/d0d0" an item. All that
+puts these texts together and takes them apart is here.
+"""
+
+from dataclasses import dataclass
+from functools import lru_cache
+
+from sayit.errors import SayitError
+
+__all__ = ["Key", "ask_name", "shape", "skill_name", "split_ask", "split_item", "split_skill"]
+
+
+@dataclass(frozen=True, slots=True)
+class Key:
+    """All that is needed to ask a question again. ``str`` gives the text that the record keeps.
+
+    ``variant`` is "" for an activity of one kind, ``about`` are the numbers that the question is about.
+    """
+
+    step: str
+    activity: str
+    variant: str
+    about: tuple[int, ...]
+
+    def __str__(self) -> str:
+        return f"{self.skill}/{','.join(map(str, self.about))}"
+
+    @property
+    def ask(self) -> str:
+        """Activity and variant, such as "other-way:explicit"."""
+        return ask_name(self.activity, self.variant)
+
+    @property
+    def skill(self) -> str:
+        """What it exercises, such as "teens/other-way:explicit"."""
+        return skill_name(self.step, self.ask)
+
+    @property
+    def item(self) -> str:
+        """The item that comes back over days.
+
+        Below a hundred each number is an item of its own. Above, no number would ever
+        come twice, so the item is its shape: "teens/build:plain/13",
+        "thousands-inner-zeros/build:plain/d0d0". For two numbers it is the pair's shape.
+        """
+        if len(self.about) > 1:
+            return f"{self.skill}/pair"
+        (number,) = self.about
+        return f"{self.skill}/{number if number < 100 else shape(number)}"
+
+    @staticmethod
+    @lru_cache(maxsize=4096)
+    def parse(text: str) -> "Key":
+        """The key that ``str`` wrote; ``SayitError`` for any other text."""
+        try:
+            step, ask, numbers = text.split("/")
+            key = Key(step, *split_ask(ask), tuple(map(int, numbers.split(","))))
+        except ValueError:
+            key = None
+        if key is None or not key.step or not key.activity or min(key.about) < 0 or str(key) != text:
+            raise SayitError(f"{text!r} is no question: write step/activity:variant/number.")
+        return key
+
+
+def ask_name(activity: str, variant: str) -> str:
+    """A way of asking, such as "other-way:explicit"; the activity alone where it has one kind."""
+    return f"{activity}:{variant}" if variant else activity
+
+
+def split_ask(ask: str) -> tuple[str, str]:
+    """Activity and variant ("" for none) of a way of asking."""
+    activity, _, variant = ask.partition(":")
+    return activity, variant
+
+
+def skill_name(step: str, ask: str) -> str:
+    """A way of asking at a step, such as "teens/other-way:explicit"."""
+    return f"{step}/{ask}"
+
+
+def split_skill(skill: str) -> tuple[str, str]:
+    """Step and way of asking of a skill."""
+    step, _, ask = skill.partition("/")
+    return step, ask
+
+
+def split_item(text: str) -> tuple[str, str]:
+    """The skill of an item or of a question's key, and what follows: numbers, a shape or "pair". Takes any text."""
+    skill, _, what = text.rpartition("/")
+    return skill, what
+
+
+def shape(number: int) -> str:
+    """Where a number has digits (d) and where zeros (0): 4030 is "d0d0"."""
+    return "".join("0" if digit == "0" else "d" for digit in str(number))
