@@ -11,7 +11,7 @@ from sayit.commands.arguments import form, minutes, number_range, positive_whole
 _MORE = """
 By itself it follows the plan: what is due, what is shaky, what comes next on the path,
 and three closing questions. --range, --form and --questions ask freely instead: numbers
-of a range, said back or said the other way, without a plan.
+of a range, said back or said by their other name, without a plan.
 
 Keys: r right, w wrong, a again, s skip, q stop, g go on. Where digits are wanted the child
 types them and presses Enter; of two numbers 1 or 2 is pressed.
@@ -19,9 +19,9 @@ types them and presses Enter; of two numbers 1 or 2 is pressed.
 --answers FOLDER takes recordings (WAV, FLAC, OGG) in place of the microphone.
 The name of each says what was asked; questions come in the order of the names,
 numbers by their size:
-  45-explicit.wav         say back 45 in tens form
-  45-plain.wav            say back 45 in plain form
-  45-explicit-other.wav   hear the plain name, say it in tens form
+  45-explicit.wav         say back 45 by its tens name
+  45-plain.wav            say back 45 by its everyday name
+  45-explicit-other.wav   hear the everyday name, say the tens name
   45-explicit-2.wav       the second try, where the first one is not clear
 """
 

@@ -41,8 +41,8 @@ _REASONS = {
     "uncommon-name": ("syntactic", "hundreds counted past nine"),
     "digit-by-digit": ("syntactic", "said digit by digit"),
     "counted": ("other", "counted up to it"),
-    "other-form": ("other", "said in the other form"),
-    "mixed-form": ("other", "both forms mixed in one name"),
+    "other-form": ("other", "said by another name than asked"),
+    "mixed-form": ("other", "everyday and tens name mixed"),
     "made-up-word": ("lexical", "a word made up by rule"),
     "two-numbers": ("other", "it could be more than one number"),
     "taken-back": ("other", "it was taken back"),
@@ -176,7 +176,7 @@ def explain(judgement: Judgement) -> str:
     if judgement.verdict == "unclear":
         return f"Heard {heard}, wanted {wanted}: {why or 'not clear'}; ask again."
     if judgement.verdict == "other-form":
-        return f"Heard {heard}, wanted {wanted}: the number is right, {why or 'said in another way'}."
+        return f"Heard {heard}, wanted {wanted}: the number is right, {why or 'said by another name'}."
     return f"Heard {heard}, wanted {wanted}: {why or 'another number'}."
 
 

@@ -34,7 +34,7 @@ def draw_ways(random: Random, *, low: int, high: int, forms: Sequence[str], ways
         recent = [*recent, number][-_RECENT:]
         form = random.choice(forms)
         if way == "read-out" and "plain" in forms:
-            # Seen digits do not say which form is wanted, so only the everyday one is.
+            # Seen digits do not say which name is wanted, so only the everyday one is.
             form = "plain"
         if way == "glimpse":
             yield ask(number, "", way)

@@ -47,10 +47,10 @@ _BECAUSE = {
     "counted": "it was counted one by one",
     "off-by-one": "it was one too many or too few",
     "off-by-ten": "it was ten too many or too few",
-    "other-form": "it was said the other way",
+    "other-form": "it was said by another name",
     "added-part": "a part was put in",
     "other-digit": "one digit was another",
-    "mixed-form": "both ways of saying it were mixed",
+    "mixed-form": "both of its names were mixed",
     "malformed": "the name was not put together right",
     "made-up-word": "a word was made up",
     "uncommon-name": "the hundreds were counted past nine",
@@ -112,7 +112,7 @@ _STATE = {
 
 def _aim(step: Step, ask: str, why: str, focus: tuple[str, ...], reason: str = "") -> Aim:
     activity, variant = split(ask)
-    how = {"explicit": ", in tens form", "plain": "", "": ""}.get(variant, f" ({variant.replace('-', ' ')})")
+    how = {"explicit": ", by its tens name", "plain": "", "": ""}.get(variant, f" ({variant.replace('-', ' ')})")
     return Aim(step.slug, ask, f"{step.title}. The child {activity.says}{how}.", why, focus, reason)
 
 

@@ -1,6 +1,6 @@
 """Asking freely: numbers from a range, in the two plainest ways, without a plan.
 
-Say back what you hear, and say it in the other form. What is asked follows from
+Say back what you hear, and say its other name. What is asked follows from
 a range, the forms and a random source; a missed number comes back once after a
 few others.
 """

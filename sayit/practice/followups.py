@@ -98,7 +98,9 @@ class _Detour:
 
 
 _DETOURS = {
-    "other-form": _Detour("The number was right, said the other way: hear it once in the form asked, then ask again."),
+    "other-form": _Detour(
+        "The number was right, said by another name than asked: hear it once as asked, then ask again."
+    ),
     "not-a-number": _Detour("No number was heard: ask once more."),
     "lost-zero": _Detour(
         "An empty place was left out: tell the digits place by place, then ask again.", "digits", ("places",)
@@ -110,7 +112,7 @@ _DETOURS = {
         "One digit was another: tell the digits place by place, then ask again.", "digits", ("places",)
     ),
     "digits-swapped": _Detour(
-        "Two digits changed places: say it in tens and tell its digits, then ask again.",
+        "Two digits changed places: say its tens name and tell its digits, then ask again.",
         "explicit",
         ("say-back:explicit", "places"),
     ),
@@ -133,7 +135,7 @@ def _teen_ty(place: _Place) -> FollowUp:
     whole = (teen - 10) * 10
     return FollowUp(
         "teen-ty-swap",
-        "A teen and a ten sound alike: say them in tens, clap them, then ask again.",
+        "A teen and a ten sound alike: say their tens names, clap them, then ask again.",
         (said("follow.teen-ty-swap", teen=Named(teen, "explicit"), ty=Named(whole, "explicit")),),
         place.moves(("say-back:explicit", number), ("claps:count", whole)),
     )

@@ -3,11 +3,11 @@
 from sayit.numbers import FORMS, HIGHEST, IN_WORDS, Judgement, explain, name
 
 _FORMS = {
-    "plain": "plain form",
-    "explicit": "tens form",
-    "both": "the same in both forms",
-    "any": "either form",
-    "mixed": "both forms mixed",
+    "plain": "everyday name",
+    "explicit": "tens name",
+    "both": "everyday and tens name alike",
+    "any": "either name",
+    "mixed": "both names mixed",
     "digits": "digit by digit",
     "counted": "counted up",
     "none": "no number",
@@ -21,7 +21,7 @@ _WORDING = {
     "repeated-part": "its end was said once more",
     "zero-named": "the empty places were named too",
     "malformed": "not put together as a number name is",
-    "mixed-form": "both forms in one name",
+    "mixed-form": "everyday and tens name mixed in one",
     "teen-for-ten": "a teen where so many tens must be meant; they sound alike",
     "made-up-word": "a word made up by rule, such as fivety",
     "uncommon-name": "hundreds counted past nine, such as twenty hundred",

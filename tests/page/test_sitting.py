@@ -61,7 +61,7 @@ def test_right_wrong_other_form_and_silence(household, visit, voice):
     shown = page.screen.locator("body").inner_text() + " ".join(words)
     assert not re.search(r"wrong|mistake|score|incorrect|\bno\b", shown, re.IGNORECASE)
     on_desk = page.answers_on_desk()
-    assert [line.split("\n")[0] for line in on_desk] == ["Not clear", "Another number", "Right, other form", "Right"]
+    assert [line.split("\n")[0] for line in on_desk] == ["Not clear", "Another number", "Right, other name", "Right"]
     assert "forty two" in on_desk[1] and "one-ten seven" in on_desk[1]
     _no_trouble(page)
 
