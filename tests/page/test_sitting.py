@@ -196,7 +196,10 @@ def test_the_screen_does_not_tell_the_answer(household, visit):
     page.touch()
     page.start()
     page.sign("turn", SLOW)
-    assert page.screen.locator("#things circle").count() == 17
+    tones = page.screen.locator("#things circle").evaluate_all(
+        "things => things.map((thing) => getComputedStyle(thing).fill)"
+    )
+    assert len(tones) == 17 and len(set(tones)) == 1, "space alone tells fives and tens"
     told = page.screen.evaluate(
         "() => document.body.textContent + [...document.querySelectorAll('[aria-label]')].map((e) => e.ariaLabel).join()"
     )
