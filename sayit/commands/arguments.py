@@ -98,5 +98,5 @@ def add_form(parser: ArgumentParser, default: str | None = "plain") -> None:
         type=form,
         default=default,
         metavar="plain|explicit",
-        help="plain (forty-five) or explicit tens form (four-ten five); plain if left out",
+        help="plain (the everyday name: forty-five) or explicit (the tens name: four-ten five); plain if left out",
     )

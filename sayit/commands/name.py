@@ -9,8 +9,8 @@ from sayit.commands.arguments import Subparsers, whole_number
 def add(subparsers: Subparsers) -> ArgumentParser:
     parser = subparsers.add_parser(
         "name",
-        help="say how a number is named in both forms",
-        description="Names of numbers in plain and in explicit tens form, with their syllables.",
+        help="say the everyday name and the tens name of a number",
+        description="The everyday name (plain) and the tens name (explicit) of numbers, with their syllables.",
     )
     parser.add_argument("numbers", nargs="+", type=whole_number, metavar="NUMBER", help="0 to 999,999")
     return parser

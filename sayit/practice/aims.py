@@ -94,7 +94,7 @@ _STATE = {
 
 def _aim(step: Step, ask: str, why: str, focus: tuple[str, ...], reason: str = "") -> Aim:
     activity, variant = split(ask)
-    how = {"explicit": ", in tens form", "plain": "", "": ""}.get(variant, f" ({variant.replace('-', ' ')})")
+    how = {"explicit": ", by its tens name", "plain": "", "": ""}.get(variant, f" ({variant.replace('-', ' ')})")
     return Aim(step.slug, ask, f"{step.title}. The child {activity.says}{how}.", why, focus, reason)
 
 

@@ -109,7 +109,7 @@ def _teen_ty(miss: _Miss) -> FollowUp:
     whole = (teen - 10) * 10
     return FollowUp(
         "teen-ty-swap",
-        "A teen and a ten sound alike: say them in tens, clap them, then ask again.",
+        "A teen and a ten sound alike: say their tens names, clap them, then ask again.",
         (said("follow.teen-ty-swap", teen=Named(teen, "explicit"), ty=Named(whole, "explicit")),),
         miss.moves((_SAY_IN_TENS, number), (CLAPS.called("count"), whole)),
     )

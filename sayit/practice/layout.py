@@ -23,9 +23,9 @@ def dots(quantity: int) -> tuple[Dot, ...]:
     """The same picture for the same quantity, always filled from the left.
 
     Five things stand in a zigzag, three high and two low; between fives there is
-    a gap of one and a half dots, and ten fill a line. So the grouping shows by space alone and
-    colour is never needed. That neighbours in space are seen as a group, and that
-    this speeds saying how many, is measured in Starkey & McCandliss (2014),
+    a gap of one and a half dots, and ten fill a line. So fives and tens show by
+    space alone, and every thing has one tone. That neighbours in space are seen as
+    a group, and that this speeds saying how many, is measured in Starkey & McCandliss (2014),
     Journal of Experimental Child Psychology 126, 120-137, from first grade on;
     kindergarten children did not profit there yet.
     """

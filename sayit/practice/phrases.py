@@ -9,11 +9,11 @@ PHRASES: dict[str, tuple[str, ...]] = {
     "sound-check": (),
     # Questions. What follows a key says what is asked.
     "ask.say-back": ("number",),  # say it back
-    "ask.other-way-explicit": ("number",),  # heard plain, wanted in tens form
-    "ask.other-way-plain": ("number",),  # heard in tens form, wanted plain
+    "ask.other-way-explicit": ("number",),  # heard: the everyday name, wanted: the tens name
+    "ask.other-way-plain": ("number",),  # heard: the tens name, wanted: the everyday name
     "ask.build": ("number",),  # put its digits down
     "ask.read-out-plain": (),  # digits are shown: which number is it?
-    "ask.read-out-explicit": (),  # digits are shown: say it in tens form
+    "ask.read-out-explicit": (),  # digits are shown: say the tens name
     "ask.places": ("number",),  # tell its digits one by one
     "ask.claps-count": ("number",),  # clap its name: how many claps?
     "ask.claps-digits": ("number",),  # clap its name, then tell its digits one by one

@@ -102,7 +102,7 @@ def _dots(about: list[int], _random: Random) -> _Tasks:
 
 def _other_way(about: list[int], _random: Random) -> _Tasks:
     tasks = [(_digits(number), f"{number:,}: {name(number)}; {name(number, 'explicit')}") for number in about]
-    return "Point at a number. Say it twice: its everyday name, and in tens.", False, tasks
+    return "Point at a number. Say it twice: its everyday name and its tens name.", False, tasks
 
 
 def _read(about: list[int], _random: Random) -> _Tasks:

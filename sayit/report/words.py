@@ -43,7 +43,7 @@ def lead(figures: Figures) -> tuple[str, ...]:
     if asked:
         told.append(f"The aim of the day was met in {met} of {counted(asked, 'sitting')}, nearly met in {nearly}.")
     if figures.other_form:
-        told.append(f"In {counted(figures.other_form, 'answer')} the value was right and the form was the other one.")
+        told.append(f"In {counted(figures.other_form, 'answer')} the number was right and its other name was wanted.")
     if faster := _faster(figures):
         told.append(faster)
     return tuple(told)

@@ -2,9 +2,9 @@
 
 The name of each recording says what was asked for:
 
-    45-explicit.wav          say back 45 in tens form
-    45-plain.flac            say back 45 in plain form
-    45-explicit-other.ogg    hear the plain name, say it in tens form
+    45-explicit.wav          say back 45 by its tens name
+    45-plain.flac            say back 45 by its everyday name
+    45-explicit-other.ogg    hear the everyday name, say the tens name
     45-explicit-2.wav        the second try, where the first is not clear
 
 What is said in the recording is up to the child. The questions come in the order

@@ -68,7 +68,7 @@ def groups(name: str) -> tuple[Group, ...]:
     "four-ten five" is ``four-ten | five`` and "three hundred four-ten five
     thousand two-ten" is ``three hundred | four-ten | five thousand || two-ten``:
     after "thousand" the pause is the longer one, so that what it counts stays
-    together.  A plain name is parted after "thousand" only: "forty-five" has no
+    together.  An everyday name is parted after "thousand" only: "forty-five" has no
     joint to show, and "hundred and" would fall apart.
     """
     words = name.replace(",", " ").split()

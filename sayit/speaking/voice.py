@@ -83,11 +83,11 @@ class Voice:
     def render(self, utterance: Utterance | str) -> np.ndarray:
         """The utterance as mono ``float32`` samples at ``SPOKEN_RATE``.
 
-        Pauses between parts follow the punctuation; the parts of a number in
-        the tens way are ``settings.joint`` apart, and half as much again after
-        "thousand".  The level is that of ``settings.volume`` whatever the
-        recordings' own.  Raises NoVoice when a part is not recorded and the
-        machine has no voice, SayitError for a recording that cannot be read.
+        Pauses between parts follow the punctuation; the parts of a tens name
+        are ``settings.joint`` apart, and half as much again after "thousand".
+        The level is that of ``settings.volume`` whatever the recordings' own.
+        Raises NoVoice when a part is not recorded and the machine has no voice,
+        SayitError for a recording that cannot be read.
         """
         if isinstance(utterance, str):
             utterance = text(utterance)

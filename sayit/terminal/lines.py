@@ -37,7 +37,7 @@ _CORRECTED = {
 _STYLES = {"right": "green", "other-form": "yellow", "wrong": "magenta", "unclear": "cyan"}
 _VERDICTS = {
     "right": "right",
-    "other-form": "right number in the other form",
+    "other-form": "right number by another name",
     "wrong": "another number",
     "unclear": "not clear",
     "set-aside": "set aside by you",

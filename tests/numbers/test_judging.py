@@ -214,7 +214,7 @@ def test_sentences():
     assert explain(judge(13, "plain", "thirty")) == "Heard thirty, wanted thirteen: teen and ty swapped."
     assert explain(judge(45, "explicit", "four-ten five")) == "Heard four-ten five: right."
     assert explain(judge(45, "explicit", "forty-five")) == (
-        "Heard forty-five, wanted four-ten five: the number is right, said in the other form."
+        "Heard forty-five, wanted four-ten five: the number is right, said by another name than asked."
     )
     assert explain(judge(45, "plain", "")) == "Heard nothing, wanted forty-five: no number was heard; ask again."
     assert explain(judge(45, "plain", "I don't know")) == (

@@ -16,7 +16,7 @@ def test_a_child_is_started_anywhere_from_the_desk(household, visit):
     desk.get_by_label(load_path()["ten-tens"].title, exact=True).check()
     desk.get_by_label("Time to answer").select_option("1.5")
     desk.locator("#limit").fill("700")
-    desk.get_by_label("Tens way (four-ten five)").uncheck()
+    desk.get_by_label("Tens name (four-ten five)").uncheck()
     desk.get_by_label("Keep what this child answers").check()
     desk.get_by_label("Delete after days").fill("14")
     assert "personal data" in desk.locator("#recorded-note").inner_text()

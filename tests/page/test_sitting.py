@@ -61,7 +61,7 @@ def test_right_wrong_other_form_and_silence(household, visit, voice):
     shown = page.screen.locator("body").inner_text() + " ".join(words)
     assert not re.search(r"wrong|mistake|score|incorrect|\bno\b", shown, re.IGNORECASE)
     on_desk = page.answers_on_desk()
-    assert [line.split("\n")[0] for line in on_desk] == ["Not clear", "Another number", "Right, other form", "Right"]
+    assert [line.split("\n")[0] for line in on_desk] == ["Not clear", "Another number", "Right, other name", "Right"]
     assert "forty two" in on_desk[1] and "one-ten seven" in on_desk[1]
     _no_trouble(page)
 
@@ -196,7 +196,10 @@ def test_the_screen_does_not_tell_the_answer(household, visit):
     page.touch()
     page.start()
     page.sign("turn", SLOW)
-    assert page.screen.locator("#things circle").count() == 17
+    tones = page.screen.locator("#things circle").evaluate_all(
+        "things => things.map((thing) => getComputedStyle(thing).fill)"
+    )
+    assert len(tones) == 17 and len(set(tones)) == 1, "space alone tells fives and tens"
     told = page.screen.evaluate(
         "() => document.body.textContent + [...document.querySelectorAll('[aria-label]')].map((e) => e.ariaLabel).join()"
     )

@@ -169,7 +169,7 @@ _SAID = ("say-back", "which-more", "build")
 def test_no_question_has_a_number_in_its_own_words(key):
     """Only the ten that is reached, added or taken away stands in a question's wording."""
     may = {"ask.to-ten": {"ten"}, "ask.ten-more": {"ten"}, "ask.ten-less": {"ten"}}.get(key, set())
-    # "the tens way", "how many hundreds" and "which one" name no number.
+    # "its tens name", "how many hundreds" and "which one" name no number.
     for wording in BANK.wordings[key]:
         found = set(re.findall(r"[a-z]+", _TEXT.sub(" ", wording.lower()))) & (set(VOCABULARY) - {"one", "and", "a"})
         assert found <= may, wording

@@ -432,7 +432,7 @@ def test_what_is_still_to_record_and_what_belongs_nowhere(recorded):
 
 
 def test_the_words_to_record_say_every_number():
-    """The words of num2words 0.5.14's English names, and those of the tens way."""
+    """The words of num2words 0.5.14's English names, and those of the tens names."""
     said = set()
     for value in [*range(2_000), *range(2_000, 1_000_000, 997)]:
         said |= set(num2words.num2words(value).replace("-", " ").replace(",", "").split())

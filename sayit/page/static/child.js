@@ -238,12 +238,11 @@ function glimpse(show) {
     const width = Math.max(...show.dots.map(([x]) => x)) + 1;
     const height = Math.max(...show.dots.map(([, y]) => y)) + 1;
     things.setAttribute("viewBox", `-0.6 -0.6 ${width + 0.2} ${height + 0.2}`);
-    things.replaceChildren(...show.dots.map(([x, y, group]) => {
+    things.replaceChildren(...show.dots.map(([x, y]) => {
       const thing = document.createElementNS(SHORT, "circle");
       thing.setAttribute("cx", x);
       thing.setAttribute("cy", y);
       thing.setAttribute("r", 0.4);
-      thing.setAttribute("class", group % 2 ? "odd" : "even");
       return thing;
     }));
     things.classList.add("unshown");

@@ -12,7 +12,7 @@ const SIGNS = {
   again: "It was not clear: it is asked again.",
   adult: "You are needed.",
 };
-const VERDICTS = { right: "Right", "other-form": "Right, other form", wrong: "Another number", unclear: "Not clear", "set-aside": "Set aside by you" };
+const VERDICTS = { right: "Right", "other-form": "Right, other name", wrong: "Another number", unclear: "Not clear", "set-aside": "Set aside by you" };
 const OVERRIDES = { right: "You: right.", wrong: "You: not right.", again: "You: again; this one does not count.", skip: "You: left out; it does not count." };
 const WHY_ENDED = { time: "The time was up.", stopped: "You stopped it.", "no-more": "It came to its end.", asked: "" };
 const PARTS = { screen: "Child's screen", microphone: "Microphone", recogniser: "Recogniser", voice: "Voice" };

@@ -1,6 +1,6 @@
 """Claps: clap the syllables of a round number's name, and tell its digits.
 
-For a round number said in tens form the claps usually tell how many digits it
+For the tens name of a round number the claps usually tell how many digits it
 has: "three-ten" two and two, "four hundred" three and three. The rule breaks in two
 places, and both are taught as such: "seven" has two claps for one digit, and
 "thousand" has two claps for three zeros.

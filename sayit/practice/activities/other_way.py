@@ -1,4 +1,4 @@
-"""Say it the other way: hear one name of a number and say its other name."""
+"""Hear one name of a number and say its other name."""
 
 from sayit.practice.activities import judging
 from sayit.practice.activities.activity import Activity, differs, forms
@@ -24,8 +24,8 @@ def _ask(step: Step, about: tuple[int, ...], variant: str) -> Question:
 
 OTHER_WAY = Activity(
     slug="other-way",
-    says="hears a number one way and says it the other way",
-    short="saying it the other way",
+    says="hears one name of a number and says its other name",
+    short="saying its other name",
     guess=0.1,
     factor=1.0,
     ask=_ask,
