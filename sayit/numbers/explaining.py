@@ -7,11 +7,11 @@ from sayit.numbers.reasons import REASONS
 __all__ = ["explain", "form_in_words", "reason_in_words", "wanted_in_words"]
 
 _FORMS = {
-    "plain": "plain form",
-    "explicit": "tens form",
-    "both": "the same in both forms",
-    "any": "either form",
-    "mixed": "both forms mixed",
+    "plain": "everyday name",
+    "explicit": "tens name",
+    "both": "everyday and tens name alike",
+    "any": "either name",
+    "mixed": "both names mixed",
     "digits": "digit by digit",
     "counted": "counted up",
     "none": "no number",

@@ -143,14 +143,16 @@ _ALL = (
         because="it was counted one by one",
         wording="counted up one by one",
     ),
-    Reason("other-form", "other", "Said the other way", "said in the other form", because="it was said the other way"),
+    Reason(
+        "other-form", "other", "Said by another name", "said by another name", because="it was said by another name"
+    ),
     Reason(
         "mixed-form",
         "other",
         "Both ways of saying it mixed",
-        "both forms mixed in one name",
-        because="both ways of saying it were mixed",
-        wording="both forms in one name",
+        "everyday and tens name mixed in one",
+        because="everyday and tens name were mixed",
+        wording="everyday and tens name mixed in one",
     ),
     Reason(
         "made-up-word",
