@@ -144,14 +144,18 @@ _ALL = (
         wording="counted up one by one",
     ),
     Reason(
-        "other-form", "other", "Said by another name", "said by another name", because="it was said by another name"
+        "other-form",
+        "other",
+        "Said by another name",
+        "said by another name than asked",
+        because="it was said by another name",
     ),
     Reason(
         "mixed-form",
         "other",
-        "Both ways of saying it mixed",
-        "everyday and tens name mixed in one",
-        because="everyday and tens name were mixed",
+        "Everyday and tens name mixed",
+        "everyday and tens name mixed",
+        because="both of its names were mixed",
         wording="everyday and tens name mixed in one",
     ),
     Reason(

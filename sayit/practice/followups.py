@@ -182,7 +182,9 @@ def _off_by_ten(miss: _Miss) -> FollowUp:
 
 
 _DETOURS = (
-    _Detour("other-form", "The number was right, said the other way: hear it once in the form asked, then ask again."),
+    _Detour(
+        "other-form", "The number was right, said by another name than asked: hear it once as asked, then ask again."
+    ),
     _Detour(
         "lost-zero",
         "An empty place was left out: tell the digits place by place, then ask again.",
@@ -203,7 +205,7 @@ _DETOURS = (
     ),
     _Detour(
         "digits-swapped",
-        "Two digits changed places: say it in tens and tell its digits, then ask again.",
+        "Two digits changed places: say its tens name and tell its digits, then ask again.",
         "explicit",
         (_SAY_IN_TENS, _TELL_DIGITS),
     ),
