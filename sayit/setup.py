@@ -55,7 +55,7 @@ def system_packages(wanted: dict[str, str]) -> None:
     root = [] if os.geteuid() == 0 else ["sudo"]
     quiet = {**os.environ, "DEBIAN_FRONTEND": "noninteractive"}
     for command in (["update", "-qq"], ["install", "-y", "-qq", *missing]):
-        if subprocess.run([*root, "apt-get", *command], env=quiet, stdout=subprocess.DEVNULL).returncode:
+        if subprocess.run([*root, "apt-get", *command], env=quiet, stdout=subprocess.DEVNULL, check=False).returncode:
             stop(f"apt-get could not install {', '.join(missing)}: check the connection, then run this again.")
 
 
@@ -67,10 +67,10 @@ def packages(extras: str) -> None:
                 import ensurepip  # noqa: F401
             except ImportError:
                 system_packages({"python3-venv": "no such program"})
-        if subprocess.run([sys.executable, "-m", "venv", str(PLACE)]).returncode:
+        if subprocess.run([sys.executable, "-m", "venv", str(PLACE)], check=False).returncode:
             stop("Python could not make a virtual environment: install python3-venv, then run this again.")
     pip = [str(PYTHON), "-m", "pip", "install", "--quiet", "--disable-pip-version-check"]
-    if subprocess.run([*pip, "--editable", f"{CHECKOUT}{extras}"]).returncode:
+    if subprocess.run([*pip, "--editable", f"{CHECKOUT}{extras}"], check=False).returncode:
         stop("pip could not install the packages: check the connection, then run this again.")
 
 
@@ -78,13 +78,13 @@ def main() -> int:
     parser = argparse.ArgumentParser(prog="python3 -m sayit.setup", description=__doc__.splitlines()[0])
     parser.add_argument("--test", action="store_true", help="run the tests instead of practice")
     args, rest = parser.parse_known_args()
-    if sys.version_info < (3, 11):
+    if sys.version_info < (3, 11):  # noqa: UP036  # run by whatever Python is there
         stop("Python 3.11 or newer is needed: install it, then run this again with it.")
     print("sayit: setting up (the first time takes some minutes) ...", flush=True)
     system_packages(DEBIAN | DEBIAN_TEST if args.test else DEBIAN)
     packages("[test]" if args.test else "")
     command = ["-m", "pytest", *rest] if args.test else ["-m", "sayit", *rest]
-    return subprocess.run([str(PYTHON), *command], cwd=CHECKOUT if args.test else None).returncode
+    return subprocess.run([str(PYTHON), *command], cwd=CHECKOUT if args.test else None, check=False).returncode
 
 
 if __name__ == "__main__":

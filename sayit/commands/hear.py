@@ -3,10 +3,14 @@
 import sys
 from argparse import ArgumentParser, Namespace
 from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from sayit.hearing.heard import Heard
 
 
-def add(subparsers) -> ArgumentParser:
-    parser = subparsers.add_parser(
+def add(subparsers: Any) -> ArgumentParser:
+    parser: ArgumentParser = subparsers.add_parser(
         "hear",
         help="tell which number is said in a recording",
         description="Hears recordings (WAV, FLAC or OGG at any rate) through the listener.",
@@ -50,7 +54,7 @@ def run(args: Namespace) -> int:
     return status
 
 
-def described(file: Path, heard) -> dict:
+def described(file: Path, heard: "Heard") -> dict[str, Any]:
     """The fields of ``--json``."""
     from sayit.numbers import read
 

@@ -2,12 +2,13 @@
 
 from argparse import ArgumentParser, Namespace
 from pathlib import Path
+from typing import Any
 
 WHISPER = "whisper"
 
 
-def add(subparsers) -> ArgumentParser:
-    parser = subparsers.add_parser(
+def add(subparsers: Any) -> ArgumentParser:
+    parser: ArgumentParser = subparsers.add_parser(
         "models",
         help="list, check and install recognisers",
         description="Lists the recognisers. The embedded one needs no installing; others are Vosk folders and an extra.",
@@ -106,7 +107,7 @@ def _install(args: Namespace) -> int:
     return 0
 
 
-def _tell(args: Namespace, entry: dict, line: str) -> None:
+def _tell(args: Namespace, entry: dict[str, Any], line: str) -> None:
     from sayit.commands.output import print_json
 
     print_json(entry) if args.json else print(line)

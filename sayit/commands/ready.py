@@ -3,6 +3,7 @@
 from argparse import ArgumentParser, Namespace
 from collections.abc import Callable
 from dataclasses import dataclass
+from typing import Any
 
 NEEDED_MEGABYTES = 50
 
@@ -21,12 +22,13 @@ class Check:
     needed: bool = False
 
 
-def add(subparsers) -> ArgumentParser:
-    return subparsers.add_parser(
+def add(subparsers: Any) -> ArgumentParser:
+    parser: ArgumentParser = subparsers.add_parser(
         "ready",
         help="check microphone, voice, recogniser and disk",
         description="Tells what works, what does not and what to do. Exit status 0 when practice can run, else 1.",
     )
+    return parser
 
 
 def run(args: Namespace) -> int:
@@ -35,8 +37,10 @@ def run(args: Namespace) -> int:
     from sayit.commands.output import print_json
 
     checks = []
-    for part in (_microphone, _voice, _loudspeaker, _phrases, _recogniser, _disk):
+    for part in (_microphone, _voice, _loudspeaker, _phrases, _own_voice, _recogniser, _disk):
         check = part()
+        if check is None:
+            continue
         checks.append(check)
         if args.json:
             print_json(asdict(check))
@@ -85,9 +89,9 @@ def _voice() -> Check:
     from sayit.speaking.voice import open_voice
 
     voice = open_voice(aloud=False)
-    if not voice:
+    if voice.trouble:
         return Check("voice", False, "none", voice.trouble)
-    return Check("voice", True, voice.name)
+    return Check("voice", True, voice.name or "")
 
 
 def _loudspeaker() -> Check:
@@ -104,6 +108,29 @@ def _phrases() -> Check:
     from sayit.speaking.phrases import open_bank
 
     return _tried("phrases", lambda: f"{len(open_bank().wordings)} phrases in {paths.prompts()}", needed=True)
+
+
+def _own_voice() -> Check | None:
+    """What the parent recorded; None where that is nothing."""
+    from sayit.errors import SayitError
+    from sayit.speaking.phrases import open_bank
+    from sayit.speaking.recordings import NUMBER_WORDS, open_recordings
+    from sayit.speaking.voice import SPOKEN_RATE
+
+    recordings = open_recordings(SPOKEN_RATE)
+    if not recordings:
+        return None
+    missing = recordings.missing_words()
+    try:
+        slots = open_bank().slots()
+    except SayitError:
+        # Told with the phrases.
+        slots = {}
+    strays = recordings.strays(slots) if slots else ()
+    phrases = len(recordings.phrase_names) - len(strays)
+    found = f"{phrases} {'phrase' if phrases == 1 else 'phrases'} and {len(NUMBER_WORDS) - len(missing)} of {len(NUMBER_WORDS)} number words recorded"
+    advice = [f"Record these words too, and numbers are said in your voice: {', '.join(missing)}."] if missing else []
+    return Check("own voice", True, found, " ".join([*advice, *strays]))
 
 
 def _recogniser() -> Check:

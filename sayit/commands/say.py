@@ -2,12 +2,13 @@
 
 from argparse import ArgumentParser, Namespace
 from pathlib import Path
+from typing import Any
 
 from sayit.commands.arguments import add_form, whole_number
 
 
-def add(subparsers) -> ArgumentParser:
-    parser = subparsers.add_parser(
+def add(subparsers: Any) -> ArgumentParser:
+    parser: ArgumentParser = subparsers.add_parser(
         "say",
         help="say a number, or write it to a sound file",
         description="Says a number with this machine's voice or the parent's recorded words.",

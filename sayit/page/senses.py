@@ -18,7 +18,7 @@ from sayit.sitting.events import Event, Listening, Speaking
 from sayit.speaking.playback import NoLoudspeaker
 from sayit.speaking.synthesis import NoVoice
 from sayit.speaking.utterance import Utterance
-from sayit.speaking.voice import SPOKEN_RATE, Voice, VoiceSettings, open_voice
+from sayit.speaking.voice import SPOKEN_RATE, SpokenVoice, VoiceSettings, open_voice
 
 __all__ = ["Metered", "PageEars", "PageVoice", "end_rule", "english_voices", "loudness"]
 
@@ -125,7 +125,7 @@ class PageVoice:
         self._settings = settings
         self._screen = screen
         self._stop = stop
-        self._opened: tuple[VoiceSettings, Voice] | None = None
+        self._opened: tuple[VoiceSettings, SpokenVoice] | None = None
         self._lost: str | None = None
         self._last: Utterance | None = None
 
@@ -159,7 +159,7 @@ class PageVoice:
             self.say(self._last)
             report(Listening())
 
-    def _voice(self) -> Voice:
+    def _voice(self) -> SpokenVoice:
         settings = self._settings()
         wanted = VoiceSettings(rate=settings.rate, volume=settings.volume, voice=settings.voice or None)
         if self._opened is None or self._opened[0] != wanted:

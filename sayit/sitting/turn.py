@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any, Protocol
 
 from sayit.errors import SayitError
 from sayit.hearing.capture import MicrophoneLost
-from sayit.hearing.listener import Heard, Listener
+from sayit.hearing.heard import Heard, Listener
 from sayit.hearing.loading import Loading
 from sayit.numbers import Judgement, may_go_on, read
 from sayit.practice.question import Question, Response, Said, said

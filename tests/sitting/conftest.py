@@ -25,7 +25,7 @@ from sayit.sitting.turn import Parts
 from sayit.sound.audio import RATE, save
 from sayit.speaking.phrases import open_bank
 from sayit.speaking.recordings import Recordings
-from sayit.speaking.voice import Voice, VoiceSettings
+from sayit.speaking.voice import SpokenVoice, VoiceSettings
 from sayit.store import open_record
 from tests.speech_data import speak
 
