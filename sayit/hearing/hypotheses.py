@@ -11,7 +11,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from itertools import groupby
 
-from sayit.hearing.listener import Hypothesis
+from sayit.hearing.heard import Hypothesis
 from sayit.numbers import read, syllables
 
 __all__ = ["Weights", "choose", "credible", "weigh", "well_formed"]
@@ -98,11 +98,11 @@ def choose(scores: Mapping[str, float], keep: int = 5) -> tuple[Hypothesis, ...]
     top = max(scores.values())
     if top == -math.inf:
         return ()
-    meaning: dict[tuple, tuple[float, str]] = {}
-    mass: dict[tuple, float] = {}
+    meaning: dict[object, tuple[float, str]] = {}
+    mass: dict[object, float] = {}
     for words, score in scores.items():
         reading = read(words)
-        key = (reading.value, reading.form, reading.digits) if reading.value is not None else words
+        key: object = (reading.value, reading.form, reading.digits) if reading.value is not None else words
         mass[key] = mass.get(key, 0.0) + math.exp(score - top)
         if key not in meaning or score > meaning[key][0]:
             meaning[key] = (score, words)

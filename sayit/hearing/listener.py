@@ -1,61 +1,11 @@
-"""What every recogniser gives back, and how one is chosen.
-
-A listener turns one answer (float32 mono samples at 16 kHz) into the best few
-word strings.  It never decides whether the answer was right: that is
-:func:`sayit.numbers.judge`, so that a new recogniser changes nothing else.
-"""
+"""How a listener is chosen and opened."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import TYPE_CHECKING, Protocol, runtime_checkable
-
 from sayit.errors import SayitError
+from sayit.hearing.heard import Listener
 
-if TYPE_CHECKING:
-    import numpy as np
-
-__all__ = ["DEFAULT", "Heard", "Hypothesis", "Listener", "listeners", "open_listener"]
-
-
-@dataclass(frozen=True, slots=True)
-class Hypothesis:
-    """One way of hearing the answer: number words and a probability in 0..1."""
-
-    words: str
-    score: float
-
-
-@dataclass(frozen=True, slots=True)
-class Heard:
-    """What a listener made of one answer.
-
-    ``words`` is empty when the sound was no number (other speech, a cough,
-    silence).  ``clear`` is false when another number, or no number at all, was
-    nearly as likely: the answer must then be asked for again, never judged
-    wrong.  ``confidence`` is the listener's probability of ``words`` (0..1);
-    the times are seconds.
-    """
-
-    words: str
-    confidence: float
-    clear: bool
-    alternatives: tuple[Hypothesis, ...]
-    listener: str
-    audio_seconds: float
-    work_seconds: float
-
-
-@runtime_checkable
-class Listener(Protocol):
-    """A recogniser of spoken numbers."""
-
-    name: str
-
-    def hear(self, samples: np.ndarray) -> Heard:
-        """Hear one answer: float32 samples of shape ``(n,)`` at 16 kHz in [-1, 1]."""
-        ...
-
+__all__ = ["DEFAULT", "listeners", "open_listener"]
 
 DEFAULT = "numbers-en"
 """The listener of our own that comes with sayit; see its folder in ``models/``."""

@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from threading import Thread
 
-from sayit.hearing.listener import Listener
+from sayit.hearing.heard import Listener
 
 
 class Loading:
@@ -27,15 +27,15 @@ class Loading:
         return self._listener is not None or self._error is not None
 
     def __call__(self) -> Listener:
+        """The listener, once it is loaded; raises what went wrong."""
         self.start()
         self._thread.join()
-        if self._error is not None:
-            raise self._error
-        assert self._listener is not None
+        if self._listener is None:
+            raise self._error or RuntimeError("no listener was loaded")
         return self._listener
 
     def _run(self) -> None:
         try:
             self._listener = self._load()
-        except Exception as error:
+        except Exception as error:  # noqa: BLE001  # raised again to who asks for the listener
             self._error = error

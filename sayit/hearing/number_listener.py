@@ -19,8 +19,8 @@ from pathlib import Path
 import numpy as np
 
 from sayit.errors import SayitError
+from sayit.hearing.heard import Heard, Hypothesis
 from sayit.hearing.hypotheses import choose
-from sayit.hearing.listener import Heard, Hypothesis
 
 __all__ = ["NumberListener", "is_number_model"]
 
@@ -120,7 +120,8 @@ class NumberListener:
             x += _affine(y, w, name + "narrow")
         logits = _affine(_normed(x, w, "norm"), w, "output")
         logits -= logits.max(axis=1, keepdims=True)
-        return logits - np.log(np.exp(logits).sum(axis=1, keepdims=True))
+        scaled: np.ndarray = logits - np.log(np.exp(logits).sum(axis=1, keepdims=True))
+        return scaled
 
     def search(self, scores: np.ndarray, most: int = 2_000) -> dict[str, float]:
         """Phrases with log scores from phone log-probabilities; ``""`` stands for anything that is no number.
@@ -161,8 +162,9 @@ class NumberListener:
         for end in set(history[np.isfinite(final)].tolist()):
             total = float(np.logaddexp.reduce(final[(history == end) & np.isfinite(final)]))
             words: list[str] = []
-            while end > 0:
-                end, last = histories[end]
+            at = end
+            while at > 0:
+                at, last = histories[at]
                 words.insert(0, self._words[last])
             text = "" if FILLER in words else " ".join(w for w in words if w not in _HESITATIONS)
             found[text] = np.logaddexp(found[text], total) if text in found else total
@@ -185,7 +187,8 @@ def log_mel(samples: np.ndarray) -> np.ndarray:
     window = (0.5 - 0.5 * np.cos(2 * np.pi * np.arange(_WINDOW) / _WINDOW)).astype(np.float32)
     power = (np.abs(np.fft.rfft(pieces * window)) ** 2).astype(np.float32) @ _banks()
     energies = np.log10(np.maximum(quietened(power), 1e-10))
-    return (np.maximum(energies, energies.max() - 8.0) + 4.0) / 4.0
+    scaled: np.ndarray = (np.maximum(energies, energies.max() - 8.0) + 4.0) / 4.0
+    return scaled
 
 
 def quietened(power: np.ndarray) -> np.ndarray:
@@ -199,7 +202,8 @@ def quietened(power: np.ndarray) -> np.ndarray:
     loud = np.sort(power.sum(axis=1))[-part:].mean()
     if loud > _QUIET_ROOM * floor.sum():
         return power
-    return np.maximum(power - floor, 0.3 * power)
+    cleaner: np.ndarray = np.maximum(power - floor, 0.3 * power)
+    return cleaner
 
 
 @functools.cache
@@ -211,7 +215,8 @@ def _banks() -> np.ndarray:
     at = np.linspace(0, _RATE / 2, _WINDOW // 2 + 1)[:, None]
     low, mid, high = points[:-2], points[1:-1], points[2:]
     filters = np.minimum((at - low) / (mid - low), (high - at) / (high - mid))
-    return (np.maximum(filters, 0.0) * (2.0 / (high - low))).astype(np.float32)
+    made: np.ndarray = (np.maximum(filters, 0.0) * (2.0 / (high - low))).astype(np.float32)
+    return made
 
 
 @functools.cache
@@ -223,17 +228,20 @@ def _positions(width: int) -> np.ndarray:
 
 
 def _gelu(x: np.ndarray) -> np.ndarray:
-    return 0.5 * x * (1.0 + np.tanh(np.float32(0.7978845608) * (x + np.float32(0.044715) * x * x * x)))
+    made: np.ndarray = 0.5 * x * (1.0 + np.tanh(np.float32(0.7978845608) * (x + np.float32(0.044715) * x * x * x)))
+    return made
 
 
 def _normed(x: np.ndarray, w: dict[str, np.ndarray], name: str) -> np.ndarray:
     x = x - x.mean(axis=1, keepdims=True)
-    return x / np.sqrt((x * x).mean(axis=1, keepdims=True) + 1e-5) * w[name + ".weight"] + w[name + ".bias"]
+    made: np.ndarray = x / np.sqrt((x * x).mean(axis=1, keepdims=True) + 1e-5) * w[name + ".weight"] + w[name + ".bias"]
+    return made
 
 
 def _affine(x: np.ndarray, w: dict[str, np.ndarray], name: str) -> np.ndarray:
     # Matrices stay int8 until they are used: as float32 they would need four times the memory.
-    return (x @ w[name + ".weight"].astype(np.float32)) * w[name + ".scale"] + w[name + ".bias"]
+    made: np.ndarray = (x @ w[name + ".weight"].astype(np.float32)) * w[name + ".scale"] + w[name + ".bias"]
+    return made
 
 
 def _spliced(x: np.ndarray, stride: int) -> np.ndarray:

@@ -13,8 +13,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from sayit.errors import SayitError
+from sayit.hearing.heard import Heard, Hypothesis
 from sayit.hearing.hypotheses import choose
-from sayit.hearing.listener import Heard, Hypothesis
 from sayit.numbers import NUMBER_WORDS
 
 if TYPE_CHECKING:
@@ -44,7 +44,7 @@ class VoskListener:
         self._alternatives, self._sharpness, self._sure = alternatives, sharpness, sure
         try:
             self._model = vosk.Model(str(folder))
-        except Exception:
+        except Exception:  # noqa: BLE001  # all that vosk raises
             raise SayitError(f"Vosk cannot load {folder}: install the model again with `sayit models`.") from None
         dynamic = any((folder / part / "HCLr.fst").is_file() for part in ("graph", "."))
         known = [word for word in _WORDS if self._model.vosk_model_find_word(word) >= 0] if dynamic else []

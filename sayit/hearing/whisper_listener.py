@@ -16,12 +16,12 @@ import math
 import re
 import time
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from sayit.errors import SayitError
-from sayit.hearing.activity import activity
+from sayit.hearing.heard import Heard, Hypothesis
 from sayit.hearing.hypotheses import Weights, choose, credible, weigh
-from sayit.hearing.listener import Heard
+from sayit.hearing.voiced import voiced
 from sayit.numbers import NUMBER_WORDS
 
 if TYPE_CHECKING:
@@ -54,7 +54,7 @@ class WhisperListener:
         self,
         *,
         threads: int = 2,
-        weights: Weights = Weights(),
+        weights: Weights = Weights(),  # noqa: B008  # frozen
         sure: float = 0.4,
         settled: float = 0.75,
         number_floor: float = -1.0,
@@ -75,7 +75,7 @@ class WhisperListener:
         self._model = ctranslate2.models.Whisper(str(folder), device="cpu", compute_type="int8", intra_threads=threads)
         self._view = ctranslate2.StorageView.from_array
         self._features = FeatureExtractor()
-        self._tokens = Tokenizer.from_file(str(folder / "tokenizer.json"))
+        self._tokens: Any = Tokenizer.from_file(str(folder / "tokenizer.json"))
         ids = {word: self._encode(" " + word) for word in _WORDS}
         if any(len(found) != 1 for found in ids.values()):
             raise SayitError("The whisper listener's vocabulary is not the expected one: reinstall sayit.")
@@ -84,17 +84,19 @@ class WhisperListener:
         allowed = {found[0] for found in ids.values()} | {end}
         self._not_words = [i for i in range(size) if i not in allowed]
         self._digits = [i for i in range(size) if re.search(r"\d", self._tokens.decode([i]))]
-        start, plain = (self._tokens.token_to_id(t) for t in ("<|startoftranscript|>", "<|notimestamps|>"))
-        earlier = self._tokens.token_to_id("<|startofprev|>")
-        self._prompts = {text: [earlier, *self._encode(text), start, plain] for text in (_EVERY_KIND, _NAMES)}
+        start, plain = (self._id(t) for t in ("<|startoftranscript|>", "<|notimestamps|>"))
+        earlier = self._id("<|startofprev|>")
+        self._prompts: dict[str, list[int]] = {
+            text: [earlier, *self._encode(text), start, plain] for text in (_EVERY_KIND, _NAMES)
+        }
 
     def hear(self, samples: np.ndarray) -> Heard:
         """Hear one answer: float32 samples of shape ``(n,)`` at 16 kHz in [-1, 1]."""
         began = time.perf_counter()
         seconds = len(samples) / _RATE
-        voice = activity(samples)
+        voice = voiced(samples)
 
-        def heard(words: str, confidence: float, clear: bool, best=()) -> Heard:
+        def heard(words: str, confidence: float, clear: bool, best: tuple[Hypothesis, ...] = ()) -> Heard:
             return Heard(words, confidence, clear, best, self.name, seconds, time.perf_counter() - began)
 
         if voice.stretches == 0:
@@ -102,14 +104,16 @@ class WhisperListener:
         answer = samples[max(0, voice.first - _MARGIN) : voice.last + _MARGIN]
         if len(answer) > _LONGEST:
             return heard("", 0.0, False)
-        lists, best, likely = [], (), -math.inf
+        lists: list[dict[str, float]] = []
+        best: tuple[Hypothesis, ...] = ()
+        likely = -math.inf
         for frames, befores in _WINDOWS:
             if len(answer) * 100 > frames * _RATE:
                 continue
             encoded = self._encoded(answer, frames)
             lists += [self._number_strings(encoded, self._prompts[before]) for before in befores]
             if likely < self._floor:
-                top = max(lists[-1], key=lists[-1].get)
+                top = max(lists[-1], key=lists[-1].__getitem__)
                 likely = max(likely, self._likelihood(encoded, top, frames))
             best = choose(
                 {
@@ -129,17 +133,21 @@ class WhisperListener:
         )
         return heard(best[0].words, best[0].score, clear, best)
 
-    def _encode(self, text: str) -> list[int]:
-        return self._tokens.encode(text, add_special_tokens=False).ids
+    def _id(self, token: str) -> int:
+        return int(self._tokens.token_to_id(token))
 
-    def _encoded(self, samples, frames: int):
+    def _encode(self, text: str) -> list[int]:
+        ids: list[int] = self._tokens.encode(text, add_special_tokens=False).ids
+        return ids
+
+    def _encoded(self, samples: np.ndarray, frames: int) -> Any:
         import numpy as np
 
         mel = self._features(samples, padding=160)[:, :frames]
         mel = np.pad(mel, ((0, 0), (0, frames - mel.shape[1])))[None].astype(np.float32)
         return self._model.encode(self._view(np.ascontiguousarray(mel)))
 
-    def _number_strings(self, encoded, prompt: list[int]) -> dict[str, float]:
+    def _number_strings(self, encoded: Any, prompt: list[int]) -> dict[str, float]:
         """Likeliest strings of number words with their log probabilities."""
         result = self._model.generate(
             encoded,
@@ -155,7 +163,7 @@ class WhisperListener:
         texts = (self._tokens.decode(ids).strip() for ids in result.sequences_ids)
         return dict(zip(texts, result.scores, strict=True))
 
-    def _likelihood(self, encoded, words: str, frames: int) -> float:
+    def _likelihood(self, encoded: Any, words: str, frames: int) -> float:
         """How likely any number was said: see ``number_floor``."""
         if not words:
             return -math.inf

@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from sayit.errors import SayitError
-from sayit.hearing.capture import Blocks, Microphone
+from sayit.hearing.capture import Microphone, Source
 from sayit.hearing.endpoint import EndRule, Take, listen, open_detector
 from sayit.hearing.loading import Loading
 from sayit.page.board import Board
@@ -113,7 +113,7 @@ class Backstage:
     def listen_once(self, rule: EndRule) -> Take:
         """One take from the microphone that the household chose.  Raises MicrophoneLost."""
         with ExitStack() as stack:
-            source: Blocks = self.screen if self.on_page else stack.enter_context(Microphone())
+            source: Source = self.screen if self.on_page else stack.enter_context(Microphone())
             return listen(Metered(source, self.level).blocks(), open_detector(), rule)
 
     def level(self, level: float) -> None:

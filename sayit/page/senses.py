@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterator
 
 import numpy as np
 
-from sayit.hearing.capture import Blocks, MicrophoneLost
+from sayit.hearing.capture import MicrophoneLost, Source
 from sayit.hearing.endpoint import EndRule
 from sayit.page.screen import Screen, ScreenAway
 from sayit.practice.question import Question
@@ -34,7 +34,7 @@ def loudness(block: np.ndarray) -> float:
 class Metered:
     """A source that tells ``meter`` the loudness of each block on its way."""
 
-    def __init__(self, source: Blocks, meter: Callable[[float], None]) -> None:
+    def __init__(self, source: Source, meter: Callable[[float], None]) -> None:
         self._source = source
         self._meter = meter
 
@@ -60,7 +60,7 @@ class PageEars:
 
     def __init__(
         self,
-        source: Blocks,
+        source: Source,
         rule: Callable[[], EndRule],
         meter: Callable[[float], None],
         remind: Callable[[], object] = lambda: None,

@@ -9,7 +9,7 @@ from sayit.practice.question import Question
 if TYPE_CHECKING:
     import numpy as np
 
-    from sayit.hearing.capture import Blocks
+    from sayit.hearing.capture import Source
     from sayit.hearing.endpoint import EndRule
     from sayit.hearing.heard import Heard
 
@@ -59,7 +59,7 @@ class MicrophoneEars:
 
     source = "microphone"
 
-    def __init__(self, microphone: "Blocks", rule: "EndRule") -> None:
+    def __init__(self, microphone: "Source", rule: "EndRule") -> None:
         self._microphone = microphone
         self._rule = rule
 
@@ -71,7 +71,7 @@ class MicrophoneEars:
 
 
 def catch(
-    source: "Blocks", rule: "EndRule", interrupted: Callable[[], bool], hear: Hear, complete: Complete
+    source: "Source", rule: "EndRule", interrupted: Callable[[], bool], hear: Hear, complete: Complete
 ) -> Sound | None:
     """One answer from a source of sound, by the end rule; None once ``interrupted()`` is true."""
     from sayit.hearing.endpoint import listen, open_detector

@@ -49,7 +49,8 @@ def load(path: str | os.PathLike[str], rate: int = RATE) -> np.ndarray:
     mono = samples.mean(axis=1, dtype=np.float32)
     if not np.isfinite(mono).all():
         raise SayitError(f"{path} holds values that are not sound (NaN or infinity): record it again.")
-    return np.clip(resample(mono, own_rate, rate), -1.0, 1.0)
+    limited: np.ndarray = np.clip(resample(mono, own_rate, rate), -1.0, 1.0)
+    return limited
 
 
 def resample(samples: np.ndarray, rate: int, to: int = RATE) -> np.ndarray:
@@ -59,7 +60,8 @@ def resample(samples: np.ndarray, rate: int, to: int = RATE) -> np.ndarray:
         return samples
     import soxr
 
-    return soxr.resample(samples, rate, to).astype(np.float32, copy=False)
+    made: np.ndarray = soxr.resample(samples, rate, to).astype(np.float32, copy=False)
+    return made
 
 
 def save(samples: np.ndarray, path: str | os.PathLike[str], rate: int = RATE) -> None:

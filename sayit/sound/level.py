@@ -105,7 +105,8 @@ def _frames(samples: np.ndarray, rate: int) -> np.ndarray:
     if not whole:
         return np.empty(0, dtype=np.float64)
     power = np.mean(samples[:whole].reshape(-1, size).astype(np.float64) ** 2, axis=1)
-    return np.maximum(10 * np.log10(np.maximum(power, 1e-12)), SILENCE)
+    levels: np.ndarray = np.maximum(10 * np.log10(np.maximum(power, 1e-12)), SILENCE)
+    return levels
 
 
 def _clipped(samples: np.ndarray) -> float:

@@ -5,6 +5,7 @@ memory.  A program that is killed in that moment leaves the lock, and from then
 on every program that loads PortAudio waits for ever.
 """
 
+import importlib
 import os
 import shutil
 from pathlib import Path
@@ -12,16 +13,14 @@ from types import ModuleType
 
 __all__ = ["load_sounddevice"]
 
-_SHARED = Path("/dev/shm")
+_SHARED = Path("/dev/shm")  # noqa: S108  # where Linux keeps shared memory; only JACK's own file is touched
 
 
 def load_sounddevice() -> ModuleType:
     """Import ``sounddevice``, which initialises PortAudio. OSError where PortAudio is missing."""
     clear_stale_lock()
     os.environ.setdefault("JACK_NO_START_SERVER", "1")
-    import sounddevice
-
-    return sounddevice
+    return importlib.import_module("sounddevice")
 
 
 def clear_stale_lock(shared: Path = _SHARED) -> None:

@@ -20,7 +20,7 @@ from pathlib import Path
 
 from sayit.errors import SayitError
 from sayit.practice.phrases import PHRASES
-from sayit.speaking.utterance import Part, Utterance
+from sayit.speaking.utterance import Piece, Utterance
 
 __all__ = ["KEYS", "RENAMED", "Bank", "Fields", "open_bank", "parse"]
 
@@ -102,7 +102,7 @@ class Bank:
         for key, wordings in self.wordings.items():
             for index, wording in enumerate(wordings, 1):
                 filled = _fill(f"{key}-{index}", wording, dict.fromkeys(_EVER, "…"))
-                found |= {part.slot: part.words.strip() for part in filled.parts if part.slot}
+                found |= {piece.slot: piece.words.strip() for piece in filled.pieces if piece.slot}
         return found
 
 
@@ -120,20 +120,21 @@ def _fill(slot: str, wording: str, values: Mapping[str, str]) -> Utterance:
     named = "child" in _names(wording)
     if named:
         wording = wording.replace("{child}", values["child"].replace("{", "").replace("}", ""))
-    pieces = list(string.Formatter().parse(wording))
-    whole = len(pieces) == 1 and pieces[0][1] is None
-    parts: list[Part] = []
+    stretches = list(string.Formatter().parse(wording))
+    whole = len(stretches) == 1 and stretches[0][1] is None
+    pieces: list[Piece] = []
     letters = iter(string.ascii_lowercase)
-    for words, name, _, _ in pieces:
-        if parts and parts[-1].kind == "number" and (follows := _FOLLOWS.match(words)):
-            parts[-1] = Part(parts[-1].words, "number", mark=follows.group())
-            words = words[follows.end() :]
-        if words.strip():
+    for words, name, _, _ in stretches:
+        left = words
+        if pieces and pieces[-1].kind == "number" and (follows := _FOLLOWS.match(left)):
+            pieces[-1] = Piece(pieces[-1].words, "number", mark=follows.group())
+            left = left[follows.end() :]
+        if left.strip():
             own = None if named else slot if whole else f"{slot}{next(letters)}"
-            parts.append(Part(words.strip(), slot=own))
+            pieces.append(Piece(left.strip(), slot=own))
         if name is not None:
-            parts.append(Part(values[name], "number"))
-    return Utterance(string.Formatter().vformat(wording, (), values), tuple(parts))
+            pieces.append(Piece(values[name], "number"))
+    return Utterance(string.Formatter().vformat(wording, (), values), tuple(pieces))
 
 
 def open_bank(path: str | os.PathLike[str] | None = None) -> Bank:

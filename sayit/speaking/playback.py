@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from types import ModuleType
 
 import numpy as np
 
@@ -21,7 +22,7 @@ VOLUME_NOTE = (
 _BLOCK_S = 0.05
 
 
-class NoLoudspeaker(SayitError):
+class NoLoudspeaker(SayitError):  # noqa: N818
     """Sound cannot be played: no device, no sound system, or it went away."""
 
 
@@ -74,7 +75,7 @@ def play(
 _LOST = "No loudspeaker can be used: plug one in and start again; until then what to say is on the screen."
 
 
-def _sounddevice():
+def _sounddevice() -> ModuleType:
     try:
         return load_sounddevice()
     except OSError as error:

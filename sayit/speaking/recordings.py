@@ -33,6 +33,15 @@ class Recordings:
         self._words = _listed(self.folder / "words")
         self._read: dict[Path, np.ndarray] = {}
 
+    def __bool__(self) -> bool:
+        """Whether anything is recorded."""
+        return bool(self._phrases or self._words)
+
+    @property
+    def phrase_names(self) -> tuple[str, ...]:
+        """Names of the files in ``phrases/``, without their endings."""
+        return tuple(self._phrases)
+
     def phrase(self, slot: str | None) -> np.ndarray | None:
         """The recording of a stretch of text, or None.  SayitError for a file that cannot be read."""
         return self._sound(self._phrases.get(slot)) if slot else None
@@ -46,10 +55,10 @@ class Recordings:
         found: list[list[np.ndarray]] = []
         for word in words.lower().split():
             names = [word] if word in self._words else word.split("-")
-            paths = [self._words.get(name) for name in names]
-            if not all(paths):
+            sounds = [sound for name in names if (sound := self._sound(self._words.get(name))) is not None]
+            if len(sounds) < len(names):
                 return None
-            found.append([self._sound(path) for path in paths])
+            found.append(sounds)
         return found or None
 
     def missing_words(self) -> tuple[str, ...]:

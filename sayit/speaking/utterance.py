@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-__all__ = ["Group", "Part", "Utterance", "groups", "number", "text"]
+__all__ = ["Group", "Piece", "Utterance", "groups", "number", "text"]
 
 Kind = Literal["text", "number"]
 Pause = Literal["joint", "thousand"]
@@ -16,7 +16,7 @@ _TENS_END = "-ten"
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
+class Piece:
     """A stretch of one kind.
 
     ``slot`` is the name, without folder and ending, of the recording that may
@@ -31,17 +31,17 @@ class Part:
 
     @property
     def ends(self) -> Literal["stop", "breath", ""]:
-        """How the part ends: with a full stop or the like, with a comma or the like, or running on."""
+        """How the piece ends: with a full stop or the like, with a comma or the like, or running on."""
         last = (self.words + self.mark).rstrip()[-1:]
         return "stop" if last in _STOPS and last else "breath" if last in _BREATHS and last else ""
 
 
 @dataclass(frozen=True, slots=True)
 class Utterance:
-    """What is said in one go: ``text`` as a screen shows it, ``parts`` as a voice says it."""
+    """What is said in one go: ``text`` as a screen shows it, ``pieces`` as a voice says it."""
 
     text: str
-    parts: tuple[Part, ...]
+    pieces: tuple[Piece, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,12 +54,12 @@ class Group:
 
 def text(words: str, slot: str | None = None) -> Utterance:
     """An utterance of plain text."""
-    return Utterance(words, (Part(words, slot=slot),))
+    return Utterance(words, (Piece(words, slot=slot),))
 
 
 def number(name: str, mark: str = ".") -> Utterance:
     """An utterance that is one number's name, in either form ("four-ten five", "forty-five")."""
-    return Utterance(name, (Part(name, "number", mark=mark),))
+    return Utterance(name, (Piece(name, "number", mark=mark),))
 
 
 def groups(name: str) -> tuple[Group, ...]:
@@ -75,7 +75,7 @@ def groups(name: str) -> tuple[Group, ...]:
     explicit = any(word.endswith(_TENS_END) for word in words)
     found: list[Group] = []
     breath: list[str] = []
-    for word, after in zip(words, [*words[1:], None]):
+    for word, after in zip(words, [*words[1:], None], strict=True):
         breath.append(word)
         if after is None:
             found.append(Group(" ".join(breath), None))

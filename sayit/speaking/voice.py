@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 from collections.abc import Callable
 from dataclasses import dataclass
+from typing import Protocol
 
 import numpy as np
 
@@ -13,10 +14,10 @@ from sayit.sound.audio import save
 from sayit.sound.level import SILENCE, active_dbfs
 from sayit.speaking.playback import NoLoudspeaker, loudspeaker, play
 from sayit.speaking.recordings import Recordings, open_recordings
-from sayit.speaking.synthesis import NoVoice, Synthesiser, open_synthesiser
-from sayit.speaking.utterance import Group, Part, Utterance, groups, text
+from sayit.speaking.synthesis import NoVoice, SentenceLost, Synthesiser, open_synthesiser
+from sayit.speaking.utterance import Group, Piece, Utterance, groups, text
 
-__all__ = ["SPOKEN_RATE", "Voice", "VoiceSettings", "open_voice"]
+__all__ = ["SPOKEN_RATE", "SpokenVoice", "Voice", "VoiceSettings", "open_voice"]
 
 SPOKEN_RATE = 22_050
 """Samples a second of all speech that goes out: what espeak-ng makes."""
@@ -27,6 +28,7 @@ _WORD_GAP = 0.06
 _TRIM_BELOW_PEAK = 45.0
 _TRIM_KEEP = 0.02
 _FADE = 0.005
+_GIVEN_UP = 3
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,10 +58,30 @@ class VoiceSettings:
                 raise SayitError(f"The voice's {name} must be {low} to {high} {unit}".rstrip() + f", not {value}.")
 
 
-class Voice:
+class Voice(Protocol):
+    """What says utterances to the child; false while it cannot be heard.
+
+    ``trouble`` is then one line for the parent, else None.
+    """
+
+    @property
+    def trouble(self) -> str | None:
+        """Why it cannot be heard."""
+        ...
+
+    def __bool__(self) -> bool: ...
+
+    def say(self, utterance: Utterance, *, stop: Callable[[], bool] | None = None) -> bool:
+        """Say it and return when the sound has ended: true if it was heard to the end."""
+        ...
+
+
+class SpokenVoice:
     """Says utterances.  ``trouble`` is one line for the parent when it cannot be heard, else None.
 
-    A voice that cannot speak is false, and practice goes on with the text.
+    A voice that cannot speak is false, and practice goes on with the text.  A
+    sentence that failed is trouble until one succeeds, but the voice is false
+    only after three in a row.
     """
 
     def __init__(
@@ -71,14 +93,15 @@ class Voice:
         device: int | str | None = None,
     ) -> None:
         self.settings = settings
-        self.trouble = trouble
+        self.trouble: str | None = trouble
         self.name = synthesiser.name if synthesiser else None
         self._recordings = recordings
         self._synthesiser = synthesiser
         self._device = device
+        self._lost = 0
 
     def __bool__(self) -> bool:
-        return self.trouble is None
+        return self.trouble is None or 0 < self._lost < _GIVEN_UP
 
     def render(self, utterance: Utterance | str) -> np.ndarray:
         """The utterance as mono ``float32`` samples at ``SPOKEN_RATE``.
@@ -92,8 +115,8 @@ class Voice:
         if isinstance(utterance, str):
             utterance = text(utterance)
         spoken: list[_Sound] = []
-        for part in utterance.parts:
-            spoken += self._number(part) if part.kind == "number" else [self._text(part)]
+        for piece in utterance.pieces:
+            spoken += self._number(piece) if piece.kind == "number" else [self._text(piece)]
         return _joined(_levelled(spoken, _LOUDEST + 20 * np.log10(self.settings.volume)))
 
     def say(self, utterance: Utterance | str, *, stop: Callable[[], bool] | None = None) -> bool:
@@ -105,9 +128,17 @@ class Voice:
         try:
             samples = self.render(utterance)
             heard = play(samples, SPOKEN_RATE, device=self._device, stop=stop)
-        except (NoVoice, NoLoudspeaker) as error:
-            self.trouble = self.trouble or str(error)
+        except SentenceLost as error:
+            if self:
+                self.trouble = str(error)
+                self._lost += 1
             return False
+        except (NoVoice, NoLoudspeaker) as error:
+            self.trouble = str(error) if self else self.trouble
+            self._lost = 0
+            return False
+        if self._lost:
+            self.trouble, self._lost = None, 0
         return heard
 
     def save(self, utterance: Utterance | str, path: str | os.PathLike[str]) -> float:
@@ -120,35 +151,33 @@ class Voice:
         save(samples, path, SPOKEN_RATE)
         return len(samples) / SPOKEN_RATE
 
-    def _text(self, part: Part) -> _Sound:
-        recorded = self._recordings.phrase(part.slot)
-        pause = {"stop": 0.45, "breath": 0.25, "": _WORD_GAP}[part.ends]
+    def _text(self, piece: Piece) -> _Sound:
+        recorded = self._recordings.phrase(piece.slot)
+        pause = {"stop": 0.45, "breath": 0.25, "": _WORD_GAP}[piece.ends]
         if recorded is not None:
             return _Sound(_trimmed(recorded), pause, recorded=True)
-        return _Sound(self._synthesised(part.words), pause)
+        return _Sound(self._synthesised(piece.words), pause)
 
-    def _number(self, part: Part) -> list[_Sound]:
-        found = groups(part.words)
-        pieces = [self._recordings.words(group.words) for group in found]
-        recorded = all(pieces)
+    def _number(self, piece: Piece) -> list[_Sound]:
+        found = groups(piece.words)
+        recorded = [words for group in found if (words := self._recordings.words(group.words))]
         sounds: list[_Sound] = []
-        for group, words in zip(found, pieces):
-            pause = self._pause(group, part)
-            if recorded:
-                flat = [sound for word in words for sound in word]
-                sounds += [_Sound(_trimmed(sound), _WORD_GAP, recorded=True) for sound in flat]
-                sounds[-1].pause = pause
-            else:
-                mark = "," if group.pause else (part.mark or ",")
-                sounds.append(_Sound(self._synthesised(group.words + mark), pause))
+        if len(recorded) == len(found):
+            for group, words in zip(found, recorded, strict=True):
+                sounds += [_Sound(_trimmed(sound), _WORD_GAP, recorded=True) for word in words for sound in word]
+                sounds[-1].pause = self._pause(group, piece)
+            return sounds
+        for group in found:
+            mark = "," if group.pause else (piece.mark or ",")
+            sounds.append(_Sound(self._synthesised(group.words + mark), self._pause(group, piece)))
         return sounds
 
-    def _pause(self, group: Group, part: Part) -> float:
+    def _pause(self, group: Group, piece: Piece) -> float:
         if group.pause == "joint":
             return self.settings.joint
         if group.pause == "thousand":
             return self.settings.joint * 1.5
-        return {"stop": 0.45, "breath": 0.25, "": 0.1}[part.ends]
+        return {"stop": 0.45, "breath": 0.25, "": 0.1}[piece.ends]
 
     def _synthesised(self, words: str) -> np.ndarray:
         if self._synthesiser is None:
@@ -169,7 +198,7 @@ def open_voice(
     recordings: Recordings | None = None,
     device: int | str | None = None,
     aloud: bool = True,
-) -> Voice:
+) -> SpokenVoice:
     """The voice of this machine, with the parent's recordings.
 
     Never fails for want of a voice or a loudspeaker: the voice is then false,
@@ -188,7 +217,7 @@ def open_voice(
             loudspeaker(device)
         except NoLoudspeaker as error:
             trouble = str(error)
-    return Voice(settings, recordings, synthesiser, trouble, device)
+    return SpokenVoice(settings, recordings, synthesiser, trouble, device)
 
 
 def _trimmed(samples: np.ndarray) -> np.ndarray:

@@ -30,7 +30,8 @@ from pathlib import Path
 import numpy as np
 import soxr
 
-from sayit.hearing.listener import DEFAULT, Heard, listeners, open_listener
+from sayit.hearing.heard import Heard
+from sayit.hearing.listener import DEFAULT, listeners, open_listener
 from sayit.numbers import name, read
 from sayit.sound.audio import RATE, load
 from tests import speech_data

@@ -25,7 +25,8 @@ import numpy as np
 
 from sayit.hearing.capture import BLOCK
 from sayit.hearing.endpoint import EndRule
-from sayit.hearing.listener import Listener, open_listener
+from sayit.hearing.heard import Listener
+from sayit.hearing.listener import open_listener
 from sayit.numbers import may_go_on
 from sayit.sitting.ears import catch
 from sayit.sound.audio import RATE

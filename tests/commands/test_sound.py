@@ -1,12 +1,17 @@
 """hear, say, models and ready, with real recordings, a real voice and the real recogniser."""
 
 import json
+import shutil
+from pathlib import Path
 
 import pytest
 import soundfile
 
+from sayit.speaking.recordings import NUMBER_WORDS
 from tests.commands.program import objects, refused
 from tests.speech_data import FOLDER, MISSING, present
+
+PROMPTS = Path(__file__).parents[2] / "prompts"
 
 
 def test_hear_gives_exactly_its_fields(sayit, spoken):
@@ -98,6 +103,22 @@ def test_ready_tells_each_part_and_whether_practice_can_run(sayit):
     assert checks["recogniser"]["works"] and checks["record"]["works"] and checks["phrases"]["works"]
     assert finished.returncode == 0
     assert all(check["advice"] for check in checks.values() if not check["works"])
+
+
+def test_ready_tells_what_the_parent_recorded(sayit, tmp_path, monkeypatch):
+    prompts = tmp_path / "prompts"
+    shutil.copytree(PROMPTS, prompts, ignore=shutil.ignore_patterns("recorded"))
+    monkeypatch.setenv("SAYIT_PROMPTS", str(prompts))
+    for name in ("words/four", "words/ten", "phrases/session.goodbye-1", "phrases/session.godbye-1"):
+        (prompts / "recorded" / name).parent.mkdir(parents=True, exist_ok=True)
+        soundfile.write(prompts / "recorded" / f"{name}.wav", [0.1] * 4000, 16_000)
+    checks = {check["part"]: check for check in map(json.loads, sayit("ready", "--json").stdout.splitlines())}
+    own = checks["own voice"]
+    assert list(own) == list(checks["voice"])
+    assert own["works"] and not own["needed"]
+    assert own["found"] == f"1 phrase and 2 of {len(NUMBER_WORDS)} number words recorded"
+    assert "five" in own["advice"] and "four," not in own["advice"]
+    assert "session.godbye-1.wav belongs to no phrase" in own["advice"]
 
 
 def test_ready_fails_where_the_record_cannot_be_kept(sayit, tmp_path):

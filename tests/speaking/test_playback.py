@@ -26,7 +26,7 @@ class Card:
     def query_devices(self, device, kind):
         return {"name": "card", "default_samplerate": 48_000.0}
 
-    def OutputStream(self, samplerate, channels, dtype, device):
+    def OutputStream(self, samplerate, channels, dtype, device):  # as sounddevice names it
         self.rate = samplerate
         return self
 

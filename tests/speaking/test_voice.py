@@ -2,6 +2,7 @@
 
 import random
 import sys
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 import num2words
@@ -15,12 +16,15 @@ from sayit.numbers import NUMBER_WORDS, name
 from sayit.practice.phrases import PHRASES
 from sayit.sound.audio import load
 from sayit.sound.level import active_dbfs
+from sayit.speaking import voices
+from sayit.speaking.apart import Apart
 from sayit.speaking.phrases import KEYS, open_bank
 from sayit.speaking.playback import NoLoudspeaker
 from sayit.speaking.recordings import Recordings
 from sayit.speaking.synthesis import NoVoice
 from sayit.speaking.utterance import groups, number
 from sayit.speaking.voice import SPOKEN_RATE, VoiceSettings, open_voice
+from sayit.speaking.voices import english_voices
 from tests.sounds import tone, with_file_card
 
 RATE = SPOKEN_RATE
@@ -36,7 +40,7 @@ def pauses(samples, least=0.1):
     starts, ends = np.flatnonzero(np.diff(quiet) == 1), np.flatnonzero(np.diff(quiet) == -1)
     return [
         (a / 100, (b - a) / 100)
-        for a, b in zip(starts, ends, strict=False)
+        for a, b in zip(starts, ends, strict=True)
         if (b - a) / 100 >= least and a > 0 and b < len(levels)
     ]
 
@@ -243,49 +247,120 @@ def test_what_looks_like_an_option_is_said(voice):
     assert len(voice.render("--version")) / RATE > 0.5
 
 
-def test_the_systems_own_voices_come_by_pyttsx3(monkeypatch, none):
-    """At the edge of a system that is not here: an engine that lists voices as macOS does and writes AIFF."""
+# A stand-in for the program that holds pyttsx3, as the one on macOS answers: it lists voices and writes AIFF.
+PROGRAM = """
+import json, os, signal, sys, time
+import numpy, soundfile
+for line in sys.stdin:
+    request = json.loads(line)
+    if request["do"] == "list":
+        found = [["com.de", "Anna", ["de_DE"]], ["com.us", "Sam", ["en_US"]], ["com.gb", "Dan", ["en_GB"]]]
+        print(json.dumps({"voices": found}), flush=True)
+        continue
+    if request["text"] == "crash":
+        os._exit(1)
+    if request["text"] == "killed":
+        os.kill(os.getpid(), signal.SIGKILL)
+    if request["text"] == "hang":
+        sys.stdin.read()
+    if request["text"] == "chatter":
+        print("speaking now ...", flush=True)
+        continue
+    if request["text"] == "refuse":
+        print(json.dumps({"error": "no"}), flush=True)
+        continue
+    assert (request["voice"], request["rate"]) == ("com.gb", 110)
+    soundfile.write(request["path"], 0.5 * numpy.sin(numpy.arange(22050) / 10), 44100, format="AIFF")
+    print(json.dumps({"path": request["path"]}), flush=True)
+"""
 
-    class Listed:
-        def __init__(self, id, name, languages):
-            self.id, self.name, self.languages = id, name, languages
 
-    class Engine:
-        properties = {}
-        waiting = []
+@pytest.fixture
+def system(monkeypatch):
+    """At the edge of a system that is not here."""
 
-        def getProperty(self, key):
-            return [
-                Listed("com.de", "Anna", ["de_DE"]),
-                Listed("com.us", "Sam", ["en_US"]),
-                Listed("com.gb", "Dan", ["en_GB"]),
-            ]
+    def system(*command, patience=30.0):
+        apart = Apart(command, patience)
+        begun.append(apart)
+        monkeypatch.setattr(sys, "platform", "darwin")
+        monkeypatch.setattr(voices, "SYSTEM", apart)
+        return apart
 
-        def setProperty(self, key, value):
-            self.properties[key] = value
+    begun = []
+    yield system
+    for apart in begun:
+        apart.close()
 
-        def save_to_file(self, text, path):
-            self.waiting.append(path)
 
-        def runAndWait(self):
-            soundfile.write(self.waiting.pop(), tone(0.5, 44_100), 44_100, format="AIFF")
-
-    monkeypatch.setattr(sys, "platform", "darwin")
-    monkeypatch.setattr("pyttsx3.init", Engine)
+def test_the_systems_own_voices(system, none):
+    system(sys.executable, "-c", PROGRAM)
+    assert english_voices() == ("Sam", "Dan")
     voice = open_voice(VoiceSettings(rate=110), recordings=none, aloud=False)
     assert voice.name == "Dan"
-    assert Engine.properties == {"voice": "com.gb", "rate": 110, "volume": 1.0}
     assert len(voice.render("hello")) / RATE == pytest.approx(0.5, abs=0.01)
 
 
-def test_a_system_without_voices(monkeypatch, none):
-    def broken():
-        raise OSError("no speech here")
+@pytest.mark.parametrize("death", ["crash", "killed", "hang", "chatter", "refuse"])
+def test_a_voice_that_dies_costs_one_sentence(system, none, monkeypatch, death):
+    apart = system(sys.executable, "-c", PROGRAM)
+    monkeypatch.setattr("sayit.speaking.voice.play", lambda *sound, **options: True)
+    voice = open_voice(VoiceSettings(rate=110), recordings=none, aloud=False)
+    if death == "hang":
+        apart._patience = 0.5
+    assert voice.say(death) is False
+    apart._patience = 30.0
+    assert "made no sound" in voice.trouble and "\n" not in voice.trouble
+    assert voice, "the next sentence is to be tried"
+    assert voice.say("hello") is True and voice.trouble is None
 
-    monkeypatch.setattr(sys, "platform", "darwin")
-    monkeypatch.setattr("pyttsx3.init", broken)
+
+def test_a_voice_that_dies_each_time_is_given_up(system, none):
+    system(sys.executable, "-c", PROGRAM)
+    voice = open_voice(VoiceSettings(rate=110), recordings=none, aloud=False)
+    for tried in range(3):
+        assert voice, tried
+        assert voice.say("crash") is False
+    assert not voice and "made no sound" in voice.trouble
+
+
+def test_one_program_at_a_time_whoever_asks(system):
+    count = "import sys\nfor n, line in enumerate(sys.stdin): print('{\"asked\": %d}' % n, flush=True)"
+    apart = system(sys.executable, "-c", count)
+    with ThreadPoolExecutor(8) as pool:
+        asked = [reply["asked"] for reply in pool.map(lambda n: apart.ask(do=n), range(40))]
+    assert sorted(asked) == list(range(40)), "one program answered all"
+
+
+def test_the_real_pyttsx3_lists_voices_to_several_threads_at_once(system):
+    """pyttsx3 2.99; asked from two threads of one process it once ended the process."""
+    apart = system(*voices.SYSTEM.command)
+    with ThreadPoolExecutor(4) as pool:
+        listed = list(pool.map(lambda n: apart.ask(do="list")["voices"], range(12)))
+    assert all(one == listed[0] for one in listed)
+    assert any("en" in languages[0] for _, _, languages in listed[0] if languages)
+    with ThreadPoolExecutor(4) as pool:
+        names = list(pool.map(lambda n: english_voices(), range(12)))
+    assert len(set(names)) == 1 and names[0]
+
+
+@on_linux
+def test_the_list_is_asked_for_once(monkeypatch, tmp_path):
+    listing = "Pty Language Age/Gender VoiceName File\\n 2 en-gb --/M English_(Hill) gmw/en"
+    program(tmp_path, f'echo asked >> {tmp_path}/count; printf "{listing}"')
+    monkeypatch.setenv("PATH", f"{tmp_path}:/usr/bin:/bin")
+    with ThreadPoolExecutor(8) as pool:
+        assert set(pool.map(lambda n: english_voices(), range(20))) == {("English (Hill)",)}
+    assert (tmp_path / "count").read_text().split() == ["asked"]
+
+
+@pytest.mark.parametrize(
+    "end", ["import os; os._exit(3)", "print('nonsense', flush=True)", 'print(\'{"error": "none"}\', flush=True)']
+)
+def test_a_system_without_voices(system, none, end):
+    system(sys.executable, "-c", end)
     voice = open_voice(recordings=none, aloud=False)
     assert not voice and "speech settings" in voice.trouble
+    assert english_voices() == ()
 
 
 def test_no_loudspeaker(monkeypatch, none):
@@ -338,7 +413,7 @@ def pitches(samples):
     loud = np.abs(samples) > 1e-3
     edges = np.flatnonzero(np.diff(np.concatenate([[0], _closed(loud), [0]])))
     found = []
-    for start, end in zip(edges[::2], edges[1::2], strict=False):
+    for start, end in zip(edges[::2], edges[1::2], strict=True):
         piece = samples[start:end] * np.hanning(end - start)
         found.append(round(np.argmax(np.abs(np.fft.rfft(piece, 65_536))) * RATE / 65_536 / 10) * 10)
     return found
