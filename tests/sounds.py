@@ -10,13 +10,15 @@ import numpy as np
 import pytest
 
 from sayit.sound.audio import RATE, load
+from tests.speech_data import MISSING, present, recordings
 
-SHARED = Path(os.environ.get("SAYIT_SPEECH_DATA") or Path(__file__).parents[3] / "shared" / "speech")
-CHILDREN = SHARED / "children" / "numbers"
+needs_children = pytest.mark.skipif(not present(), reason=MISSING)
 
-needs_children = pytest.mark.skipif(
-    not CHILDREN.is_dir(), reason="the recordings of speechocean762 (OpenSLR 101) are not in ../shared/speech"
-)
+
+@cache
+def digit_strings():
+    """Files of speechocean762 (Zhang et al. 2021, arXiv 2104.01378) in which digits are read."""
+    return sorted(one.path for one in recordings("numbers"))
 
 
 def silence(seconds, rate=RATE):
@@ -68,7 +70,7 @@ pcm.!default {{ type asym playback.pcm "out" capture.pcm "in" }}
     done = subprocess.run(
         [sys.executable, "-c", program],
         env={**os.environ, "ALSA_CONFIG_PATH": str(tmp_path / "asound.conf")},
-        cwd=Path(__file__).parents[2],
+        cwd=Path(__file__).parents[1],
         capture_output=True,
         text=True,
         timeout=60,

@@ -5,7 +5,7 @@ import pytest
 
 from sayit.sound.audio import RATE, load
 from sayit.sound.level import active_dbfs, measure
-from tests.sounds import CHILDREN, needs_children, room, silence, spoken, tone
+from tests.sounds import digit_strings, needs_children, room, silence, spoken, tone
 
 
 @pytest.fixture(scope="module")
@@ -84,13 +84,13 @@ def test_a_dead_line(samples):
 @needs_children
 def test_children_recorded_for_a_corpus_are_good():
     """speechocean762 (Zhang et al. 2021, arXiv 2104.01378): read in quiet rooms."""
-    verdicts = [measure(load(path)).verdict for path in sorted(CHILDREN.glob("*.flac"))]
-    assert len(verdicts) == 78 and set(verdicts) == {"good"}
+    verdicts = [measure(load(path)).verdict for path in digit_strings()]
+    assert len(verdicts) >= 78 and set(verdicts) == {"good"}
 
 
 @needs_children
 def test_the_same_children_from_afar_loud_and_in_noise():
-    samples = [load(path) for path in sorted(CHILDREN.glob("*.flac"))[::4]]
+    samples = [load(path) for path in digit_strings()[::4]]
 
     def told(change):
         return [measure(change(x)).verdict for x in samples]
