@@ -11,8 +11,12 @@ signal.signal(signal.SIGINT, signal.default_int_handler)
 # Two runs side by side, each with a thread for every core, wait for each other; numpy reads this when it is loaded.
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
-SPOKEN = {"visit", "card"}
-"""Fixtures of tests in which something is said and heard as time goes by."""
+TOGETHER = {"visit": "spoken", "card": "spoken", "year": "year"}
+"""Fixtures, and the group of tests that run one after the other because of it.
+
+In the group "spoken" something is said and heard as time goes by: beside another such test it would be late.
+The invented year is made once.
+"""
 
 
 def pytest_addoption(parser):
@@ -21,10 +25,9 @@ def pytest_addoption(parser):
 
 @pytest.hookimpl(tryfirst=True)
 def pytest_collection_modifyitems(items):
-    """Tests in which time goes by run one after the other, beside the others but never beside each other."""
     for item in items:
-        if SPOKEN & set(item.fixturenames):
-            item.add_marker(pytest.mark.xdist_group("spoken"))
+        for group in sorted({TOGETHER[name] for name in item.fixturenames if name in TOGETHER}):
+            item.add_marker(pytest.mark.xdist_group(group))
 
 
 @pytest.fixture(scope="session")
