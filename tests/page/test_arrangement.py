@@ -2,7 +2,6 @@
 
 from sayit.practice.path import load_path
 from sayit.store import open_record
-from sayit.store.learning import learner_of
 from tests.page.test_sitting import SLOW
 
 

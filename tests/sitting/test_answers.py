@@ -82,5 +82,5 @@ def test_each_try_plays_its_own_file_and_more_tries_the_last(tmp_path, spoken):
 
 def test_a_recording_that_is_no_sound_is_told_with_its_name(tmp_path):
     recorded = read_folder(fill(tmp_path, "45-plain.wav"))
-    with pytest.raises(SayitError, match="45-plain.wav"):
+    with pytest.raises(SayitError, match=r"45-plain\.wav"):
         listened(RecordedEars(recorded, EndRule()), recorded[0].question, 1)

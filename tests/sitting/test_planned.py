@@ -1,5 +1,6 @@
 """Sittings that the practice leads: their end, their aim, turns, a placement; a parent judges, the rest is real."""
 
+import itertools
 from collections import Counter
 from datetime import timedelta
 
@@ -17,7 +18,6 @@ from sayit.sitting.table import Seat
 from sayit.store import keep_sound
 from sayit.store.sounds import folder
 from tests.sitting.conftest import START
-import itertools
 
 
 class Judges:

@@ -9,8 +9,7 @@ from contextlib import closing
 import pytest
 
 from sayit import SayitError
-from sayit.store import open_record
-from sayit.store import opening
+from sayit.store import open_record, opening
 from sayit.store.migrations import APPLICATION_ID, MIGRATIONS, migrate, version
 from tests.store.conftest import NOON
 

@@ -8,8 +8,7 @@ from datetime import timedelta
 import pytest
 
 from sayit import SayitError
-from sayit.store import back_up, open_record, restore
-from sayit.store import opening
+from sayit.store import back_up, open_record, opening, restore
 from sayit.store.migrations import MIGRATIONS, migrate
 from tests.store.conftest import NOON
 
