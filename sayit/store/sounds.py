@@ -45,7 +45,7 @@ def keep_sound(record: "Record", answer: Answer, samples: "np.ndarray") -> Answe
     named = _set_recording(record, answer, name)
     try:
         path.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
-        with open(os.open(path, os.O_CREAT | os.O_EXCL | os.O_WRONLY, 0o600), "wb") as file:
+        with os.fdopen(os.open(path, os.O_CREAT | os.O_EXCL | os.O_WRONLY, 0o600), "wb") as file:
             soundfile.write(file, samples, 16_000, format="FLAC")
     except (OSError, soundfile.SoundFileError) as error:
         with suppress(OSError):
