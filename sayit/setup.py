@@ -31,7 +31,7 @@ CHECKS = {
 }
 """What is told of the code without running it: a name, and the module that tells it."""
 SIDE_BY_SIDE = 2
-"""So many tests run at once; those in which time goes by run one after the other among them."""
+"""So many tests run at once."""
 DEBIAN_TEST = {"flite": "flite", "chromium": "chromium", "poppler-utils": "pdftotext"}
 
 

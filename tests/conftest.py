@@ -11,20 +11,31 @@ signal.signal(signal.SIGINT, signal.default_int_handler)
 # Two runs side by side, each with a thread for every core, wait for each other; numpy reads this when it is loaded.
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
-SPOKEN = {"visit", "card"}
-"""Fixtures of tests in which something is said and heard as time goes by."""
+TOGETHER = {"tests/page/": "spoken", "tests/commands/test_microphone": "spoken", "tests/report/": "year"}
+"""What tests' names begin with, and the group that they run in, one after the other; all others run where there is room.
+
+In the group "spoken" something is said and heard as time goes by: beside another such test it would be late.
+The invented year of the group "year" is made once.
+"""
 
 
 def pytest_addoption(parser):
     parser.addoption("--long", action="store_true", help="all names, and many more kills")
 
 
-@pytest.hookimpl(tryfirst=True)
-def pytest_collection_modifyitems(items):
-    """Tests in which time goes by run one after the other, beside the others but never beside each other."""
-    for item in items:
-        if SPOKEN & set(item.fixturenames):
-            item.add_marker(pytest.mark.xdist_group("spoken"))
+@pytest.hookimpl(optionalhook=True)
+def pytest_xdist_make_scheduler(config, log):
+    """How tests are shared out where several run at once (``-n``).
+
+    The groups of pytest-xdist 3.8 itself (``loadgroup``) do nothing with pytest 9.2.
+    """
+    from xdist.scheduler import LoadScopeScheduling
+
+    class Groups(LoadScopeScheduling):
+        def _split_scope(self, nodeid):
+            return next((group for start, group in TOGETHER.items() if nodeid.startswith(start)), nodeid)
+
+    return Groups(config, log)
 
 
 @pytest.fixture(scope="session")

@@ -65,7 +65,7 @@ class NumberListener:
         try:
             self._weights = _weights(folder / "network.npz")
             self._layers = sum(name.endswith(".feed_norm.bias") for name in self._weights)
-            with np.load(folder / "graph.npz") as graph:
+            with (folder / "graph.npz").open("rb") as opened, np.load(opened) as graph:
                 self._graph = {name: graph[name] for name in graph.files}
             self._words = [line.split()[0] for line in (folder / "words.txt").read_text().splitlines()]
         except (OSError, ValueError, KeyError, EOFError, zipfile.BadZipFile) as error:
@@ -252,7 +252,8 @@ def _spliced(x: np.ndarray, stride: int) -> np.ndarray:
 
 def _weights(path: Path) -> dict[str, np.ndarray]:
     """Matrices as int8, turned to (inputs, outputs), with a float32 scale for each output; all else as float32."""
-    with np.load(path) as file:
+    # Opened here, because numpy leaves a damaged file open.
+    with path.open("rb") as opened, np.load(opened) as file:
         arrays = {name: file[name] for name in file.files}
     return {
         name: np.ascontiguousarray(value.T) if value.dtype == np.int8 else value.astype(np.float32)

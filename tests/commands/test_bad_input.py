@@ -121,16 +121,15 @@ def test_a_damaged_record_is_told_and_left(sayit, tmp_path):
 def test_a_reader_that_has_had_enough_is_no_error(tmp_path):
     """head closes the pipe after one line; ten thousand numbers do not fit into it."""
     many = [str(number) for number in range(10_000)]
-    program = subprocess.Popen(
+    with subprocess.Popen(
         [*COMMAND, "name", "--json", *many],
         env=environment(tmp_path),
         stdout=subprocess.PIPE,
         stderr=subprocess.PIPE,
-    )
-    assert program.stdout.readline().startswith(b'{"value": 0')
-    program.stdout.close()
-    complaint = program.stderr.read()
-    program.wait(60)
+    ) as program:
+        assert program.stdout.readline().startswith(b'{"value": 0')
+        program.stdout.close()
+        complaint = program.stderr.read()
     assert complaint == b""
     assert program.returncode == 0
 

@@ -100,13 +100,14 @@ def test_three_questions_are_spoken_heard_and_kept(card, spoken, tmp_path):
     home = tmp_path / "home"
     answers = iter(["forty five", "forty six", "four ten, five"])
     asking = ("--questions", "3", "--range", "45-45", "--form", "plain", "--seed", "1")
-    program = start(card, home, "practise", *asking)
     events = []
-    for line in program.stdout:
-        events.append(json.loads(line))
-        if events[-1]["event"] == "listening":
-            card.say(spoken(next(answers)))
-    assert program.wait(60) == 0, program.stderr.read()
+    with start(card, home, "practise", *asking) as program:
+        for line in program.stdout:
+            events.append(json.loads(line))
+            if events[-1]["event"] == "listening":
+                card.say(spoken(next(answers)))
+        complaint = program.stderr.read()
+    assert program.returncode == 0, complaint
     assert all(event["aloud"] for event in events if event["event"] == "speaking")
     with open_record(home / "record.sqlite3") as record:
         (session,) = record.sessions()

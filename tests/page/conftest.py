@@ -9,6 +9,7 @@ import base64
 import io
 import json
 import os
+import re
 import shutil
 import signal
 import subprocess
@@ -59,7 +60,11 @@ SHORT = {
     "reply.not-a-number": "Once more?",
     "reply.not-heard": "Once more?",
 }
-"""Wordings that make the tests' sittings short."""
+"""Wordings that make the tests' sittings short; of others only the words in braces are said."""
+
+
+def _shortened(wording: str) -> str:
+    return ", ".join(re.findall(r"{\w+}", wording)) + "." if "{" in wording else "Well."
 
 
 def _short_prompts(folder: Path) -> Path:
@@ -70,7 +75,10 @@ def _short_prompts(folder: Path) -> Path:
 
     bank = tomllib.loads((paths.prompts() / "en.toml").read_text(encoding="utf-8"))
     folder.mkdir(parents=True, exist_ok=True)
-    lines = [f"{key} = {json.dumps(SHORT.get(key, wordings))}" for key, wordings in bank.items()]
+    lines = [
+        f"{json.dumps(key)} = {json.dumps(SHORT.get(key) or [_shortened(one) for one in wordings])}"
+        for key, wordings in bank.items()
+    ]
     (folder / "en.toml").write_text("\n".join(lines), encoding="utf-8")
     return folder
 
@@ -147,6 +155,56 @@ def household(tmp_path):
     yield make
     for one in made:
         one.close()
+
+
+_GIVEN_IN = """
+import sys
+import time
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+
+from sayit.hearing.loading import Loading
+from sayit.page import serve
+from sayit.hearing.listener import open_listener
+
+ahead, loaded = map(Path, sys.argv[1:])
+world = time.time
+
+def minutes():
+    return float(ahead.read_text())
+
+def load():
+    while not loaded.exists():
+        time.sleep(0.05)
+    return open_listener()
+
+time.time = lambda: world() + 60 * minutes()
+serve(
+    listener=Loading(load),
+    opened=lambda address: print('{"address": "%s"}' % address, flush=True),
+    now=lambda: datetime.fromtimestamp(time.time(), UTC),
+)
+"""
+
+
+@pytest.fixture
+def given_in(household, tmp_path):
+    """A household whose clock (``forward``: minutes ahead) and disk (``loaded``: the recogniser can be read) are ours."""
+    ahead, loaded = tmp_path / "ahead", tmp_path / "loaded"
+
+    def forward(minutes):
+        # The program may read it at any moment.
+        new = tmp_path / "ahead.new"
+        new.write_text(str(minutes))
+        new.replace(ahead)
+
+    def make(**settings):
+        forward(0)
+        home = household(str(ahead), str(loaded), program=(sys.executable, "-c", _GIVEN_IN), **settings)
+        home.forward, home.loaded = forward, loaded
+        return home
+
+    return make
 
 
 @pytest.fixture(scope="session")
@@ -233,6 +291,15 @@ if (navigator.mediaDevices) navigator.mediaDevices.getUserMedia = async () => {
 """
 
 
+_SIGNS = """
+document.addEventListener("DOMContentLoaded", () => {
+  window.signs = [];
+  const note = () => window.signs.push(document.body.dataset.sign);
+  new MutationObserver(note).observe(document.body, { attributeFilter: ["data-sign"] });
+});
+"""
+
+
 class Visit:
     """A parent's desk and a child's screen open in one browser."""
 
@@ -245,6 +312,7 @@ class Visit:
         self.context.on("request", lambda request: self.asked.append(request.url))
         self.context.on("weberror", lambda error: self.trouble.append(str(error.error)))
         self.context.on("console", self._console)
+        self.context.add_init_script(_SIGNS)
         if speaking:
             self.context.add_init_script(_MICROPHONE)
         self.desk = self.context.new_page()
@@ -267,7 +335,12 @@ class Visit:
             self.trouble.append(message.text)
 
     def touch(self) -> None:
-        """Wake the child's screen, as a finger would where the browser does not open the sound by itself."""
+        """Wake the child's screen, and wait until the desk knows."""
+        self.wake()
+        self.desk.get_by_text("Ready.").first.wait_for()
+
+    def wake(self) -> None:
+        """As a finger would where the browser does not open the sound by itself."""
         from playwright.sync_api import TimeoutError as Unseen
 
         until = time.monotonic() + 20
@@ -275,7 +348,6 @@ class Visit:
             assert time.monotonic() < until, "the screen did not wake"
             with suppress(Unseen):
                 self.screen.locator("#touch").click(timeout=200)
-        self.desk.get_by_text("Ready.").first.wait_for()
 
     def start(self) -> None:
         self.desk.bring_to_front()
@@ -284,6 +356,14 @@ class Visit:
     def sign(self, name: str, seconds: float = 20.0) -> None:
         """Wait until the child's screen shows this sign."""
         self.screen.wait_for_selector(f"body[data-sign={name}]", timeout=seconds * 1000)
+
+    def signs(self) -> list[str]:
+        """All signs that the child's screen has shown since it was loaded, the last one last."""
+        return self.screen.evaluate("() => window.signs")
+
+    def spoke(self, seconds: float = 20.0) -> None:
+        """Wait until the screen has shown, since it was loaded, that the tool speaks, even for a moment."""
+        self.screen.wait_for_function("() => window.signs.includes('speaks')", timeout=seconds * 1000)
 
     def say(self, samples: np.ndarray) -> None:
         """Speak into the microphone now."""

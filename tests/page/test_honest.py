@@ -1,6 +1,7 @@
 """What goes wrong is told to the parent, costs no answer and is never held against the child."""
 
 from sayit.sound.audio import load
+from tests.page.conftest import timed
 from tests.page.test_sitting import SLOW
 
 
@@ -94,8 +95,7 @@ def test_the_microphone_is_tried_and_played_back(household, visit, voice):
     page.touch()
     page.desk.get_by_role("button", name="Try the microphone").click()
     page.desk.get_by_text("Say something now").wait_for()
-    page.screen.wait_for_timeout(300)
-    page.say(voice("forty-five"))
+    page.say(timed(3, (0.3, voice("forty-five"))))
     page.desk.get_by_text("A voice was heard").wait_for(timeout=SLOW * 1000)
     seconds = page.desk.locator("#test-sound").evaluate(
         "async (sound) => { if (sound.readyState < 1) await new Promise((r) => { sound.onloadedmetadata = r; }); return sound.duration; }"
@@ -135,8 +135,7 @@ def test_the_parents_own_voice_is_recorded_played_and_deleted(household, visit, 
     page.desk.get_by_label("To record").select_option("words/forty")
     page.desk.get_by_role("button", name="Record").click()
     page.desk.get_by_text("Say now: “forty”").wait_for()
-    page.screen.wait_for_timeout(300)
-    page.say(voice("forty"))
+    page.say(timed(3, (0.3, voice("forty"))))
     page.desk.get_by_text("Kept: “forty”").wait_for(timeout=SLOW * 1000)
     kept = tmp_path / "prompts" / "recorded" / "words" / "forty.wav"
     assert 0.3 < len(load(kept)) / 16_000 < 3

@@ -5,6 +5,7 @@ strings and sentences. A number is said by the tool, and the child tells its dig
 learnt from these strings in its last stage, so this is no measure of it; it shows that the sound arrives whole.
 """
 
+import itertools
 from datetime import UTC, datetime
 
 import pytest
@@ -40,18 +41,17 @@ def _household(household, words, **settings):
     return household(child="Wren", low=_value(words), high=_value(words), **{**PLACES, **settings})
 
 
-def test_right_another_number_and_talk_from_one_file(household, visit, microphone_file):
-    """A girl of six at Chromium's own microphone: the number asked, another one, then talk."""
+def test_right_and_another_number_from_one_file(household, visit, microphone_file):
+    """A girl of six at Chromium's own microphone: the number asked, then another one."""
     words, other = "five two four seven", "six one six zero"
-    said = timed(60, (10, _number("0006", words)), (28, _number("0006", other)), (46, _talk("0006")))
+    said = timed(32, (9, _number("0006", words)), (24, _number("0006", other)))
     home = _household(household, words)
     page = visit(home, speaking=False, wav=microphone_file("girl-of-six", said))
     page.touch()
     page.start()
-    right, wrong, talk = page.heard(3, 90)
+    right, wrong = page.heard(2, 90)
     assert (right.verdict, right.value, right.heard_form) == ("right", 5247, "digits")
     assert (wrong.verdict, wrong.value) == ("wrong", 6160)
-    assert talk.verdict != "right" and talk.response_seconds is not None
     assert all(answer.listener == "numbers-en" and answer.audio_seconds > 1 for answer in (right, wrong))
     page.press("Stop")
     page.desk.wait_for_selector("#after:not([hidden])", timeout=SLOW * 1000)
@@ -59,43 +59,49 @@ def test_right_another_number_and_talk_from_one_file(household, visit, microphon
     _no_trouble(page)
 
 
-def test_a_sitting_runs_to_its_end_by_the_clock(household, visit, microphone_file):
+def test_a_sitting_runs_to_its_end_by_the_clock(given_in, visit, microphone_file):
     """A boy of seven says the same again and again (the file is played in a round) until the minute is over."""
     words = "five five seven one"
-    said = timed(11, (4, _number("1439", words)))
-    home = _household(household, words, minutes=1)
+    said = timed(10, (3, _number("1439", words)))
+    home = _household(given_in, words, minutes=1)
+    home.loaded.touch()
     page = visit(home, speaking=False, wav=microphone_file("boy-of-six", said), again=True)
     page.touch()
     page.start()
-    page.desk.get_by_text("The time was up.").wait_for(timeout=120_000)
+    for count in itertools.count(1):
+        if sum(answer.verdict == "right" for answer in page.heard(count, SLOW)) == 2:
+            break
+    home.forward(1)
+    page.desk.get_by_text("The time was up.").wait_for(timeout=SLOW * 1000)
     (session,) = home.sessions()
     answers = home.answers()
     assert session.ended is not None and (session.ended - session.started).total_seconds() >= 60
-    assert len(answers) >= 3
     # A round that begins while the tool speaks is heard from the middle; that one is never held to be right.
     assert {answer.value for answer in answers if answer.verdict == "right"} == {5571}
-    assert sum(answer.verdict == "right" for answer in answers) >= 2
     assert page.desk.locator("#answers li").count() == len(answers)
     _no_trouble(page)
 
 
-def test_a_reload_in_the_middle_of_an_answer(household, visit, microphone_file):
+def test_a_reload_in_the_middle_of_an_answer(household, visit):
     """A girl of nine is answering when the screen is reloaded: half an answer is none, and she is asked again."""
     words = "two one one seven"
     sound = _number("2179", words)
     home = _household(household, words)
-    # Chromium opens the file anew after the reload: then the whole answer comes once more.
-    page = visit(home, speaking=False, wav=microphone_file("girl-of-nine", timed(40, (9, sound), (22, sound))))
+    page = visit(home)
     page.touch()
     page.start()
     page.sign("turn", SLOW)
+    page.say(sound)
     page.screen.wait_for_function(
         "() => [...document.getElementById('bars').getAttribute('d').matchAll(/v([0-9.]+)/g)].some((m) => m[1] > 15)",
         timeout=SLOW * 1000,
     )
     page.screen.reload()
     page.touch()
-    answers = page.heard(1, 60)
+    page.spoke(SLOW)
+    page.sign("turn", SLOW)
+    page.say(sound)
+    answers = page.heard(1, SLOW)
     assert [(answer.verdict, answer.value) for answer in answers] == [("right", 2117)]
     page.desk.reload()
     page.desk.locator("#answers li").first.wait_for()
@@ -126,10 +132,6 @@ def test_silence_talk_and_the_parents_word(household, visit):
     page.desk.get_by_text("You: right.").wait_for(timeout=SLOW * 1000)
     wrong = home.answers()[2]
     assert (wrong.verdict, wrong.value, wrong.override, wrong.final) == ("wrong", 2891, "right", "right")
-    page.sign("turn", SLOW)
-    page.say(_number("0003", words))
-    right = page.heard(4, SLOW)[3]
-    assert (right.verdict, right.value, right.override) == ("right", 7342, None)
     assert "wrong" not in page.screen.locator("body").inner_text().lower()
     _no_trouble(page)
 

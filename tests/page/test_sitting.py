@@ -19,20 +19,18 @@ def _no_trouble(visit):
 
 
 def test_a_sitting_from_chromiums_own_microphone(household, visit, voice, microphone_file):
-    """Right, another number, talk and silence, played by Chromium's fake capture from one file."""
+    """Right and another number, played by Chromium's fake capture from one file."""
     home = household(
         child="Pip", low=45, high=45, forms=["plain"], ways=["say-back"], patience=30, quiet=0.8, volume=0.05
     )
-    talk = voice("could you pass me the green jumper please", "flite rms")
-    said = timed(50, (9, voice("forty-five")), (26, voice("fifty-four")), (43, talk))
+    said = timed(26, (8, voice("forty-five")), (20, voice("fifty-four")))
     page = visit(home, speaking=False, wav=microphone_file("session", said))
     # The file begins when the microphone is opened, and each answer finds the child's turn waiting.
     page.touch()
     page.start()
-    right, wrong, talk = page.heard(3, 90)
+    right, wrong = page.heard(2, 90)
     assert (right.verdict, right.value) == ("right", 45)
     assert (wrong.verdict, wrong.value, wrong.reasons) == ("wrong", 54, ("digits-swapped",))
-    assert talk.verdict == "unclear" and talk.response_seconds is not None
     page.press("Stop")
     page.desk.wait_for_selector("#after:not([hidden])", timeout=SLOW * 1000)
     (session,) = home.sessions()
@@ -132,7 +130,9 @@ def test_keys_can_be_switched_off(household, visit):
     page.desk.locator("h1").click()
     page.desk.keyboard.press("w")
     page.screen.keyboard.press("w")
-    page.desk.wait_for_timeout(500)
+    # What was pressed before is taken before this.
+    page.press("Leave out")
+    page.desk.get_by_text("Question 2").wait_for(timeout=SLOW * 1000)
     assert home.answers() == ()
 
 
@@ -149,8 +149,7 @@ def test_a_reload_in_the_middle_loses_nothing(household, visit, voice):
     page.touch()
     # The open question is said again, then it is the child's turn.
     page.desk.get_by_text("Question 2").wait_for()
-    page.screen.wait_for_function("() => window.speakInto")
-    page.screen.wait_for_timeout(3000)
+    page.spoke(SLOW)
     page.sign("turn", SLOW)
     page.say(voice("forty-five"))
     answers = page.heard(2, SLOW)

@@ -26,8 +26,11 @@ def judged(lines):
     return [event for event in events if event["event"] == "judged"]
 
 
-def killed_after(seconds, since, command, home, press=lambda event: None, **options):
-    """Start, kill so many seconds after an event, and give back what was told until then; ``press`` sees each event."""
+def killed_after(count, since, seconds, command, home, press=lambda event: None, **options):
+    """Start, kill a moment after the ``count``-th event ``since``, and give back what was told until then.
+
+    ``press`` sees each event.
+    """
     program = subprocess.Popen(command, env=environment(home), stdout=subprocess.PIPE, **options)
     kill = threading.Timer(seconds, program.send_signal, (signal.SIGKILL,))
     lines = []
@@ -35,7 +38,8 @@ def killed_after(seconds, since, command, home, press=lambda event: None, **opti
         lines.append(line)
         if line.endswith(b"\n"):
             event = json.loads(line)["event"]
-            if event == since and kill.ident is None:
+            count -= event == since
+            if not count and kill.ident is None:
                 kill.start()
             press(event)
     assert program.wait() == -signal.SIGKILL, "it ended by itself before the kill"
@@ -72,7 +76,9 @@ def test_sittings_judged_by_key_and_killed(tmp_path, long):
 
     for _ in range(kills):
         command = [*COMMAND, "practise", "--json", "--no-voice", "--range", "0-9999"]
-        told_in_all += killed_after(random_.uniform(0, 0.5), "speaking", command, home, press, stdin=terminal)
+        told_in_all += killed_after(
+            random_.randrange(2, 20), "speaking", random_.uniform(0, 0.02), command, home, press, stdin=terminal
+        )
     os.close(typing)
     os.close(terminal)
     assert len(told_in_all) > kills, "too few answers to tell anything"
@@ -89,7 +95,9 @@ def test_sittings_with_the_listener_at_work_and_killed(tmp_path, spoken, long):
     command = [*COMMAND, "practise", "--answers", str(folder), "--json"]
     told_in_all, kills = [], 4 if long else 2
     for _ in range(kills):
-        told_in_all += killed_after(random_.uniform(0, 2), "judged", command, home, stdin=subprocess.DEVNULL)
+        told_in_all += killed_after(
+            random_.randrange(1, 3), "judged", random_.uniform(0, 0.5), command, home, stdin=subprocess.DEVNULL
+        )
     assert 0 <= compare(home, told_in_all) <= kills
 
 

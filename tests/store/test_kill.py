@@ -56,7 +56,7 @@ with open_record(Path(sys.argv[1])) as record:
 
 @pytest.mark.skipif(os.name == "nt", reason="POSIX signals")
 def test_sittings_killed_again_and_again(path, long):
-    wanted = 200 if long else 100
+    wanted = 200 if long else 60
     random_ = random.Random(20260304)
     told, kills, ended = [], 0, False
     while not ended:
@@ -64,7 +64,7 @@ def test_sittings_killed_again_and_again(path, long):
             [sys.executable, "-c", SCRIPT, str(path), str(wanted)], stdout=subprocess.PIPE, stderr=subprocess.PIPE
         )
         # Where the kill falls: after so many lines, and a moment later, inside whatever is being written.
-        last = random_.randrange(20, 160 if long else 80)
+        last = random_.randrange(20, 160 if long else 60)
         for count, line in enumerate(program.stdout):
             told.append(line)
             if count == last:
