@@ -2,15 +2,20 @@
 
 "other-way:explicit" is a way of asking (an activity in one variant), "teens/other-way:explicit" a skill (that at
 one step), "teens/other-way:explicit/13" the key of a question, and "thousands/build:plain/d0d0" an item. All that
-puts these texts together and takes them apart is here.
+puts these texts together and takes them apart is here. What a year of answers asks for again and again is kept
+in mind, because a learner may be rebuilt from all of them.
 """
 
+import re
 from dataclasses import dataclass
 from functools import lru_cache
 
 from sayit.errors import SayitError
 
 __all__ = ["Key", "ask_name", "shape", "skill_name", "split_ask", "split_item", "split_skill"]
+
+_NUMBER = r"(?:0|[1-9][0-9]{0,8})"
+_KEY = re.compile(rf"([^/:]+)/([^/:]+)(?::([^/:]+))?/({_NUMBER}(?:,{_NUMBER})*)")
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,7 +41,7 @@ class Key:
     @property
     def skill(self) -> str:
         """What it exercises, such as "teens/other-way:explicit"."""
-        return skill_name(self.step, self.ask)
+        return skill_name(self.step, ask_name(self.activity, self.variant))
 
     @property
     def item(self) -> str:
@@ -46,25 +51,22 @@ class Key:
         come twice, so the item is its shape: "teens/build:plain/13",
         "thousands-inner-zeros/build:plain/d0d0". For two numbers it is the pair's shape.
         """
-        if len(self.about) > 1:
-            return f"{self.skill}/pair"
-        (number,) = self.about
-        return f"{self.skill}/{number if number < 100 else shape(number)}"
+        number = self.about[0]
+        what = "pair" if len(self.about) > 1 else number if number < 100 else shape(number)
+        return f"{self.skill}/{what}"
 
     @staticmethod
     @lru_cache(maxsize=4096)
     def parse(text: str) -> "Key":
         """The key that ``str`` wrote; ``SayitError`` for any other text."""
-        try:
-            step, ask, numbers = text.split("/")
-            key = Key(step, *split_ask(ask), tuple(map(int, numbers.split(","))))
-        except ValueError:
-            key = None
-        if key is None or not key.step or not key.activity or min(key.about) < 0 or str(key) != text:
+        found = _KEY.fullmatch(text)
+        if found is None:
             raise SayitError(f"{text!r} is no question: write step/activity:variant/number.")
-        return key
+        step, activity, variant, numbers = found.groups(default="")
+        return Key(step, activity, variant, tuple(map(int, numbers.split(","))))
 
 
+@lru_cache(maxsize=256)
 def ask_name(activity: str, variant: str) -> str:
     """A way of asking, such as "other-way:explicit"; the activity alone where it has one kind."""
     return f"{activity}:{variant}" if variant else activity
@@ -72,10 +74,10 @@ def ask_name(activity: str, variant: str) -> str:
 
 def split_ask(ask: str) -> tuple[str, str]:
     """Activity and variant ("" for none) of a way of asking."""
-    activity, _, variant = ask.partition(":")
-    return activity, variant
+    return ask.partition(":")[::2]
 
 
+@lru_cache(maxsize=1024)
 def skill_name(step: str, ask: str) -> str:
     """A way of asking at a step, such as "teens/other-way:explicit"."""
     return f"{step}/{ask}"
@@ -83,14 +85,13 @@ def skill_name(step: str, ask: str) -> str:
 
 def split_skill(skill: str) -> tuple[str, str]:
     """Step and way of asking of a skill."""
-    step, _, ask = skill.partition("/")
-    return step, ask
+    return skill.partition("/")[::2]
 
 
+@lru_cache(maxsize=4096)
 def split_item(text: str) -> tuple[str, str]:
     """The skill of an item or of a question's key, and what follows: numbers, a shape or "pair". Takes any text."""
-    skill, _, what = text.rpartition("/")
-    return skill, what
+    return text.rpartition("/")[::2]
 
 
 def shape(number: int) -> str:
