@@ -1,7 +1,7 @@
 """What is said after an answer: never that it was wrong, always the right answer."""
 
 from sayit.numbers import Judgement
-from sayit.practice.activities.claps import lesson
+from sayit.practice.activities.claps import CLAPS, lesson
 from sayit.practice.question import Named, Question, Response, Said, said
 
 
@@ -13,7 +13,7 @@ def reply(question: Question, judgement: Judgement, level: str) -> tuple[Said, .
     if level == "missed":
         return (model(question),)
     yes = said("reply.yes", number=answer_of(question))
-    if question.ask == "claps:digits":
+    if question.ask == CLAPS.called("digits"):
         return (yes, lesson(question.about[0]))
     return (yes,)
 
