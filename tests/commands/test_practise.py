@@ -466,10 +466,10 @@ def test_a_placement_that_is_sure_is_written_and_told(terminal, sayit, tmp_path)
     [
         (("--child", "Pip", "--child", "pip "), "named twice"),
         (("--child", "A", "--child", "B", "--child", "C", "--child", "D"), "at most 3"),
-        (("--child", "A", "--child", "B", "--range", "1-9"), "--range"),
+        (("--child", "A", "--child", "B", "--answers", "somewhere"), "do not go together"),
         (("--child", "A", "--child", "B", "--place"), "do not go together"),
         (("--place", "--questions", "3"), "--questions"),
-        (("--step", "teens", "--form", "plain"), "--form"),
+        (("--step", "teens", "--range", "1-9"), "--range"),
         (("--place", "--step", "teens"), "do not go together"),
         (("--place", "--answers", "somewhere"), "--answers"),
     ],
