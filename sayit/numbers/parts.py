@@ -26,7 +26,7 @@ __all__ = [
     "MOST_DIGITS",
     "PLAIN",
     "NumberFinder",
-    "Part",
+    "NumberPart",
     "Places",
     "as_thousands",
     "pair_places",
@@ -56,7 +56,7 @@ def as_thousands(places: Places) -> Places:
 
 
 @dataclass(slots=True)
-class Part:
+class NumberPart:
     """One number or one stray word in an answer, from token ``start`` to before ``end``."""
 
     start: int
@@ -82,9 +82,9 @@ class NumberFinder:
         self.kinds = [*tokens.kinds, END, END, END]
         self.values = [*tokens.values, 0, 0, 0]
 
-    def parts(self) -> list[Part]:
+    def parts(self) -> list[NumberPart]:
         """All parts in order; marks such as INSTEAD lie between them."""
-        found: list[Part] = []
+        found: list[NumberPart] = []
         at, fresh = 0, True
         while (kind := self.kinds[at]) != END:
             part = self.digit_run(at) or self.whole(at, fresh)
@@ -93,7 +93,7 @@ class NumberFinder:
                 at, fresh = part.end, False
                 continue
             if kind in (HUNDRED, THOUSAND, REPEAT):
-                found.append(Part(at, at + 1, self.values[at], EITHER, (), stray=True))
+                found.append(NumberPart(at, at + 1, self.values[at], EITHER, (), stray=True))
             fresh = fresh or kind in _APART
             at += 1
         return found
@@ -102,7 +102,7 @@ class NumberFinder:
         """Whether the digit word at ``at`` belongs to a place word behind it."""
         return self.kinds[at] in (UNIT, ZERO) and self.kinds[at + 1] in (TEN, HUNDRED, THOUSAND)
 
-    def digit_run(self, at: int) -> Part | None:
+    def digit_run(self, at: int) -> NumberPart | None:
         """Two single digits or more: "three two two seven", "double oh seven"."""
         kinds, values = self.kinds, self.values
         digits, end = "", at
@@ -117,14 +117,14 @@ class NumberFinder:
             return None
         return said_singly(at, end, digits)
 
-    def whole(self, at: int, fresh: bool) -> Part | None:
+    def whole(self, at: int, fresh: bool) -> NumberPart | None:
         """A name up to 999,999. ``fresh``: "hundred" and "thousand" may start it, for one of them."""
         kinds = self.kinds
-        head: Part | None
+        head: NumberPart | None
         if kinds[at] == ZERO:
-            return Part(at, at + 1, 0, EITHER, (("one", 0),))
+            return NumberPart(at, at + 1, 0, EITHER, (("one", 0),))
         if kinds[at] == THOUSAND and fresh:
-            head = Part(at, at, 1, EITHER, (("one", 1),))
+            head = NumberPart(at, at, 1, EITHER, (("one", 1),))
         else:
             head = self.group(at, fresh=fresh)
         if head is None or kinds[head.end] != THOUSAND or head.value > 999:
@@ -140,16 +140,16 @@ class NumberFinder:
             head.others = (head.value + tail.value,)
         return head
 
-    def group(self, at: int, fresh: bool = False, tail: bool = False, zeros: int = 0) -> Part | None:
+    def group(self, at: int, fresh: bool = False, tail: bool = False, zeros: int = 0) -> NumberPart | None:
         """A name up to 999, or "fifteen hundred" where no thousands stand before it."""
         kinds, values = self.kinds, self.values
-        part: Part | None
+        part: NumberPart | None
         if kinds[at] == HUNDRED and fresh:
-            part = Part(at, at + 1, 100, EITHER, (("hundred", 1),))
+            part = NumberPart(at, at + 1, 100, EITHER, (("hundred", 1),))
         elif kinds[at] == UNIT and kinds[at + 1] == HUNDRED:
-            part = Part(at, at + 2, values[at] * 100, EITHER, (("hundred", values[at]),))
+            part = NumberPart(at, at + 2, values[at] * 100, EITHER, (("hundred", values[at]),))
         elif tail and kinds[at] == ZERO and kinds[at + 1] != THOUSAND and zeros < _MOST_ZEROS:
-            part = Part(at, at + 1 + (kinds[at + 1] in (HUNDRED, TEN)), 0, EITHER, (), odd=("zero-named",))
+            part = NumberPart(at, at + 1 + (kinds[at + 1] in (HUNDRED, TEN)), 0, EITHER, (), odd=("zero-named",))
             rest = self.group(self.after_joint(part.end), tail=True, zeros=zeros + 1)
             if rest and kinds[rest.end] not in (HUNDRED, THOUSAND):
                 _extend(part, rest)
@@ -167,13 +167,13 @@ class NumberFinder:
             _extend(part, rest)
         return part
 
-    def after_hundred(self, at: int, tail: bool) -> Part | None:
+    def after_hundred(self, at: int, tail: bool) -> NumberPart | None:
         """What is below a hundred behind "hundred", unless it begins the next number."""
         kinds = self.kinds
-        part: Part | None
+        part: NumberPart | None
         at = self.after_joint(at)
         if kinds[at] == ZERO and kinds[at + 1] not in (HUNDRED, THOUSAND):
-            part = Part(at, at + 1 + (kinds[at + 1] == TEN), 0, EITHER, (), odd=("zero-named",))
+            part = NumberPart(at, at + 1 + (kinds[at + 1] == TEN), 0, EITHER, (), odd=("zero-named",))
             rest = self.pair(self.after_joint(part.end), tail)
             if rest and kinds[rest.end] != HUNDRED and rest.value < 100:
                 _extend(part, rest)
@@ -187,53 +187,53 @@ class NumberFinder:
         """The token behind an "and" that may stand here."""
         return at + 1 if self.kinds[at] == AND else at
 
-    def pair(self, at: int, tail: bool) -> Part | None:
+    def pair(self, at: int, tail: bool) -> NumberPart | None:
         """A name up to 99 in either form, or "ten ten"."""
         kinds, values = self.kinds, self.values
         kind, value = kinds[at], values[at]
         if kind == UNIT:
             if kinds[at + 1] == TEN:
                 return self.explicit_tens(at, at + 2, value, EXPLICIT, tail)
-            return Part(at, at + 1, value, EITHER, (("one", value),))
+            return NumberPart(at, at + 1, value, EITHER, (("one", value),))
         if kind == TEN:
             if kinds[at + 1] == TEN and kinds[at + 2] not in (HUNDRED, THOUSAND) and not tail:
-                return Part(at, at + 2, 100, EXPLICIT, (("ten", 10),), others=(10,))
+                return NumberPart(at, at + 2, 100, EXPLICIT, (("ten", 10),), others=(10,))
             return self.explicit_tens(at, at + 1, 1, EITHER, tail)
         if kind == TEEN:
             ones = values[at + 1]
             if value > 12 and kinds[at + 1] == UNIT and self.may_end(at + 1, tail):
                 # No name goes on behind a teen: this is "four ten five", said or heard as "fourteen five".
-                return Part(
+                return NumberPart(
                     at, at + 2, (value - 10) * 10 + ones, EXPLICIT, (("ten", value - 10), ("one", ones)),
                     odd=("teen-for-ten",), others=(ones, value),
                 )  # fmt: skip
-            return Part(at, at + 1, value, PLAIN, pair_places(value))
+            return NumberPart(at, at + 1, value, PLAIN, pair_places(value))
         if kind == TY:
-            part = Part(at, at + 1, value, PLAIN, (("ten", value // 10),))
+            part = NumberPart(at, at + 1, value, PLAIN, (("ten", value // 10),))
             if kinds[at + 1] == TEN and kinds[at + 2] not in (TEN, HUNDRED, THOUSAND):
                 return self.explicit_tens(at, at + 2, value // 10, 0, tail, ("malformed",), (10,))
             ones = self.after_joint(part.end)
             if kinds[ones] == UNIT and self.may_end(ones, tail):
-                _extend(part, Part(ones, ones + 1, values[ones], PLAIN, (("one", values[ones]),)))
+                _extend(part, NumberPart(ones, ones + 1, values[ones], PLAIN, (("one", values[ones]),)))
             return part
         return None
 
     def explicit_tens(
         self, start: int, at: int, tens: int, forms: int, tail: bool,
         odd: tuple[str, ...] = (), others: tuple[int, ...] = (),
-    ) -> Part:  # fmt: skip
+    ) -> NumberPart:  # fmt: skip
         """The tens that end before ``at``, "four-ten", and their ones."""
-        part = Part(start, at, tens * 10, forms, (("ten", tens),), odd=odd, others=others)
+        part = NumberPart(start, at, tens * 10, forms, (("ten", tens),), odd=odd, others=others)
         ones = self.after_joint(at)
         if self.kinds[ones] == UNIT and self.may_end(ones, tail):
-            _extend(part, Part(ones, ones + 1, self.values[ones], EXPLICIT, (("one", self.values[ones]),)))
+            _extend(part, NumberPart(ones, ones + 1, self.values[ones], EXPLICIT, (("one", self.values[ones]),)))
         elif self.kinds[ones] == ZERO and not self.counts_more(ones):
             part.end, part.odd = ones + 1, (*odd, "zero-named")
         elif self.kinds[at] == TEEN and self.kinds[at - 2] == UNIT:
             # "four-ten fifteen" keeps to neither form; fifty-five is what it adds up to.
             teen = self.values[at]
             more = pair_places(teen)
-            _extend(part, Part(at, at + 1, teen, 0, more, odd=("malformed",), others=(teen,)))
+            _extend(part, NumberPart(at, at + 1, teen, 0, more, odd=("malformed",), others=(teen,)))
         return part
 
     def may_end(self, at: int, tail: bool) -> bool:
@@ -245,7 +245,7 @@ class NumberFinder:
         return following != TEN and not (tail and following == THOUSAND)
 
 
-def said_singly(start: int, end: int, digits: str) -> Part:
+def said_singly(start: int, end: int, digits: str) -> NumberPart:
     """Digits told one by one, as one part."""
     # "four five" may be a five put right, and "three two three two" a number said twice.
     others = [int(digits[1]), int(digits[0])] if len(digits) == 2 else []
@@ -254,10 +254,10 @@ def said_singly(start: int, end: int, digits: str) -> Part:
         others.append(int(half))
     if digits[0] * len(digits) == digits:
         others.append(int(digits[0]))
-    return Part(start, end, int(digits[:MOST_DIGITS]), 0, (), digits, others=tuple(others))
+    return NumberPart(start, end, int(digits[:MOST_DIGITS]), 0, (), digits, others=tuple(others))
 
 
-def _extend(part: Part, more: Part) -> None:
+def _extend(part: NumberPart, more: NumberPart) -> None:
     part.end = more.end
     part.value += more.value
     part.forms &= more.forms

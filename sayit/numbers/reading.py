@@ -14,7 +14,7 @@ from sayit.numbers.parts import (
     MOST_DIGITS,
     PLAIN,
     NumberFinder,
-    Part,
+    NumberPart,
     Places,
     as_thousands,
     pair_places,
@@ -147,7 +147,7 @@ def _read_freely(words: str) -> Reading:
     return Reading(words, last.value, form, reasons, last.places, last.digits or None, tuple(likely)[:_MOST_OTHERS])
 
 
-def _kept(parts: list[Part], kinds: list[int]) -> tuple[list[Part], tuple[str, ...]]:
+def _kept(parts: list[NumberPart], kinds: list[int]) -> tuple[list[NumberPart], tuple[str, ...]]:
     """The parts that the speaker stands by, and reasons for those dropped."""
     if NOT in kinds:
         # Only the number straight behind it is denied: "not forty, fifty".
@@ -164,11 +164,11 @@ def _kept(parts: list[Part], kinds: list[int]) -> tuple[list[Part], tuple[str, .
     return kept, ("self-correction",) if len(kept) < len(parts) else ()
 
 
-def _only_breaks(parts: list[Part], kinds: list[int]) -> bool:
+def _only_breaks(parts: list[NumberPart], kinds: list[int]) -> bool:
     return all(kind in (UNIT, ZERO, BREAK) for kind in kinds[parts[0].start : parts[-1].end])
 
 
-def _last(parts: list[Part], words: list[str]) -> tuple[Part, tuple[str, ...], tuple[int, ...]]:
+def _last(parts: list[NumberPart], words: list[str]) -> tuple[NumberPart, tuple[str, ...], tuple[int, ...]]:
     """The number that counts of those said, why, and what else the words could mean."""
     reasons: tuple[str, ...] = ()
     while len(parts) > 1 and _echoes(parts[-2], parts[-1], words):
@@ -189,13 +189,13 @@ def _last(parts: list[Part], words: list[str]) -> tuple[Part, tuple[str, ...], t
     return last, ("two-numbers", *reasons), (joined, *_end_put_right(parts[-2], last), *said)
 
 
-def _end_put_right(before: Part, last: Part) -> tuple[int, ...]:
+def _end_put_right(before: NumberPart, last: NumberPart) -> tuple[int, ...]:
     """What is meant where only the end is put right, as in "four thousand fifty, no, thirty"."""
     size = 10 ** len(str(last.value))
     return (before.value // size * size + last.value,) if before.value >= size else ()
 
 
-def _echoes(before: Part, part: Part, words: list[str]) -> bool:
+def _echoes(before: NumberPart, part: NumberPart, words: list[str]) -> bool:
     """Whether a part only says the end of the number before it again."""
     spoken = words[part.start : part.end]
     whole = words[before.start : before.end]

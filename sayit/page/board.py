@@ -14,6 +14,7 @@ from typing import Any
 from sayit.numbers import wanted_in_words
 from sayit.page.marks import marks_of
 from sayit.page.views import answer_line, finished_view, shown_view
+from sayit.practice.activities import ACTIVITIES
 from sayit.practice.question import Question
 from sayit.sitting.events import (
     Aimed,
@@ -31,7 +32,7 @@ from sayit.sitting.events import (
     Speaking,
     TurnOf,
 )
-from sayit.store.settings import Settings
+from sayit.store.settings import FREELY, Settings
 
 __all__ = ["Board", "State"]
 
@@ -244,4 +245,5 @@ class Board:
             "wanted": wanted_in_words(question.value, question.form) if question else "",
             "activity": question.activity if question else "",
             "settings": asdict(now.settings),
+            "freely": [[slug, ACTIVITIES[slug].says.capitalize()] for slug in FREELY],
         }

@@ -11,7 +11,7 @@ from sayit.errors import SayitError
 from sayit.hearing.loading import Loading
 from sayit.page.backstage import SCREEN_IS, Backstage
 from sayit.page.board import Board
-from sayit.page.household import Household
+from sayit.page.household import Children
 from sayit.page.own_voice import OwnVoice
 from sayit.page.preferences import Preferences
 from sayit.page.screen import Screen
@@ -54,7 +54,7 @@ class Desk:
             record=record,
             now=now,
         )
-        self._household = Household(self._stage)
+        self._household = Children(self._stage)
         self._preferences = Preferences(self._stage, self._household)
         self._sittings = Sittings(self._stage, self._household, seed)
         self._sound_check = SoundCheck(self._stage)

@@ -16,7 +16,7 @@ from sayit.store.arrangement import Arrangement, arrange
 from sayit.store.learning import learner_of
 from sayit.store.settings import settings_of
 
-__all__ = ["Household", "arranged", "kept_in_words", "outlook"]
+__all__ = ["Children", "arranged", "kept_in_words", "outlook"]
 
 WEEKS = 4
 """The report at the desk is of so many weeks."""
@@ -29,7 +29,7 @@ _HOW = {
 }
 
 
-class Household:
+class Children:
     """The commands about children."""
 
     def __init__(self, stage: Backstage) -> None:

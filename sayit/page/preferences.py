@@ -8,7 +8,7 @@ import numpy as np
 
 from sayit.errors import SayitError
 from sayit.page.backstage import SCREEN_IS, Backstage, in_background
-from sayit.page.household import Household
+from sayit.page.household import Children
 from sayit.page.senses import PageVoice
 from sayit.sound.audio import RATE
 from sayit.speaking.voices import english_voices
@@ -21,7 +21,7 @@ _RATE_STEP, _VOLUME_STEP = 15, 1.25
 class Preferences:
     """The commands about how sittings are played."""
 
-    def __init__(self, stage: Backstage, household: Household) -> None:
+    def __init__(self, stage: Backstage, household: Children) -> None:
         self._stage = stage
         self._household = household
         self.commands = {"set": self.set, "rate": self.slower_or_faster, "volume": self.softer_or_louder}

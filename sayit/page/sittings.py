@@ -10,7 +10,7 @@ from sayit.hearing.capture import Microphone, MicrophoneLost
 from sayit.hearing.endpoint import EndRule
 from sayit.page.backstage import Backstage
 from sayit.page.decisions import DeskParent
-from sayit.page.household import Household, kept_in_words
+from sayit.page.household import Children, kept_in_words
 from sayit.page.senses import PageEars, PageVoice
 from sayit.sitting.devices import Devices
 from sayit.sitting.events import Event, Notice
@@ -29,7 +29,7 @@ __all__ = ["Sittings"]
 class Sittings:
     """The commands of a sitting; each sitting runs in a thread of its own."""
 
-    def __init__(self, stage: Backstage, household: Household, seed: int | None) -> None:
+    def __init__(self, stage: Backstage, household: Children, seed: int | None) -> None:
         self._stage = stage
         self._household = household
         self._seed = seed

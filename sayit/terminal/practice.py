@@ -34,7 +34,7 @@ from sayit.store.learning import learner_of
 from sayit.store.settings import Settings, settings_of
 from sayit.terminal.keys import Keys, open_keys
 from sayit.terminal.lines import KEY_LINE, Lines
-from sayit.terminal.source import Source, recorded_source, source_here
+from sayit.terminal.origin import Origin, origin_here, recorded_origin
 from sayit.terminal.typed import KeyHands, KeyParent
 
 __all__ = ["Options", "practise"]
@@ -107,11 +107,11 @@ class _Practice:
         if wishes.placing or table.guide.results():
             self._tomorrow(table)
 
-    def _source(self) -> Source:
+    def _source(self) -> Origin:
         if self._options.answers:
-            return recorded_source(self._options.answers, self._rule(Settings()))
+            return recorded_origin(self._options.answers, self._rule(Settings()))
         needs_child = self._wishes.placing or self._wishes.step is not None or len(self._names or ()) > 1
-        return source_here(
+        return origin_here(
             self._rule(_household()), self._stack, has_keys=self._keys is not None, needs_child=needs_child
         )
 
@@ -122,14 +122,14 @@ class _Practice:
             patience=settings.patience if patience is None else patience,
         )
 
-    def _children(self, record: Record, source: Source) -> list[Child]:
+    def _children(self, record: Record, source: Origin) -> list[Child]:
         names = [source.child] if source.child else self._names
         if names is None:
             known = record.children()
             return [known[0] if known else record.add_child(NAMELESS, at=self._now())]
         return [record.child(name) or record.add_child(name, at=self._now()) for name in names]
 
-    def _devices(self, source: Source, listener: Loading, settings: Settings) -> Devices:
+    def _devices(self, source: Origin, listener: Loading, settings: Settings) -> Devices:
         voice = open_voice(VoiceSettings(rate=settings.rate, volume=settings.volume, voice=settings.voice or None))
         if not self._options.voice:
             voice.trouble = "The voice is off: what to say is on the screen."
@@ -152,7 +152,7 @@ class _Practice:
         seen = self._lines.stage.usable and self._options.tell is None
         return question.show is None or question.way == "choice" or seen
 
-    def _open(self, source: Source, devices: Devices, children: Sequence[Child]) -> None:
+    def _open(self, source: Origin, devices: Devices, children: Sequence[Child]) -> None:
         if self._options.tell is None:
             notes = (VOLUME_NOTE, *notes_for(children)) if devices.voice else notes_for(children)
             names = " and ".join(child.name for child in children)

@@ -189,6 +189,13 @@ function settings() {
       return label;
     })];
   });
+  redraw("ways", state.freely, () => [part("ways").firstElementChild, ...state.freely.map(([slug, says]) => {
+    const label = made("label");
+    const tick = made("input");
+    Object.assign(tick, { type: "checkbox", name: "ways", value: slug });
+    label.append(tick, ` ${says}`);
+    return label;
+  })]);
   redraw("voice", [state.voices, state.settings.voice], () => ["", ...state.voices].map((name) => {
     const option = made("option", "", name || "this machine's English voice");
     option.value = name;

@@ -14,11 +14,11 @@ from sayit.sitting.wishes import Given
 if TYPE_CHECKING:
     from sayit.hearing.endpoint import EndRule
 
-__all__ = ["Source", "recorded_source", "source_here"]
+__all__ = ["Origin", "origin_here", "recorded_origin"]
 
 
 @dataclass(frozen=True, slots=True)
-class Source:
+class Origin:
     """Where answers come from (``name`` in the record), and all that depends on it.
 
     ``given`` are the questions that recordings answer. ``waits`` tells whether a sitting may wait for the parent;
@@ -35,7 +35,7 @@ class Source:
     reopen: Callable[[], Ears | None] = lambda: None
 
 
-def source_here(rule: "EndRule", stack: ExitStack, *, has_keys: bool, needs_child: bool) -> Source:
+def origin_here(rule: "EndRule", stack: ExitStack, *, has_keys: bool, needs_child: bool) -> Origin:
     """The microphone; without one the keys; without those the demonstration, unless the sitting ``needs_child``."""
     from sayit.hearing.capture import Microphone, MicrophoneLost
 
@@ -49,25 +49,25 @@ def source_here(rule: "EndRule", stack: ExitStack, *, has_keys: bool, needs_chil
             return None
 
     try:
-        return Source(open_ears(), "microphone", reopen=reopen)
+        return Origin(open_ears(), "microphone", reopen=reopen)
     except MicrophoneLost as lost:
         if has_keys:
             notice = ("no-microphone", f"{lost} Until then you judge by key what you hear.")
-            return Source(None, "keys", notices=(notice,), reopen=reopen)
+            return Origin(None, "keys", notices=(notice,), reopen=reopen)
         if needs_child:
             raise SayitError(f"{lost} Or start it in a terminal, where you can judge by key.") from lost
         return _demonstration(rule)
 
 
-def recorded_source(folder: Path, rule: "EndRule") -> Source:
+def recorded_origin(folder: Path, rule: "EndRule") -> Origin:
     """A folder of recorded answers; ``SayitError`` where it is none."""
     from sayit.sitting.answers import RecordedEars, given_by, read_folder
 
     recorded = read_folder(folder)
-    return Source(RecordedEars(recorded, rule), "recordings", given_by(recorded), waits=False)
+    return Origin(RecordedEars(recorded, rule), "recordings", given_by(recorded), waits=False)
 
 
-def _demonstration(rule: "EndRule") -> Source:
+def _demonstration(rule: "EndRule") -> Origin:
     from dataclasses import replace
 
     from sayit.sitting.demo import CHILD, demo_answers
@@ -78,7 +78,7 @@ def _demonstration(rule: "EndRule") -> Source:
         f"{CHILD}, an invented child, spoken by this machine's voice and kept apart from your record."
     )
     return replace(
-        recorded_source(demo_answers(folder), rule),
+        recorded_origin(demo_answers(folder), rule),
         record=folder / "record.sqlite3",
         child=CHILD,
         notices=(("demo", told),),
