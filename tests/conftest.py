@@ -3,6 +3,7 @@
 import os
 import signal
 
+import hypothesis
 import pytest
 
 # A run started in the background inherits an ignored Ctrl-C and would hand that on to the programs it tests.
@@ -10,6 +11,12 @@ signal.signal(signal.SIGINT, signal.default_int_handler)
 
 # Two runs side by side, each with a thread for every core, wait for each other; numpy reads this when it is loaded.
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+
+# How long an example takes is no matter of right or wrong, and a busy machine takes long.
+hypothesis.settings.register_profile(
+    "unhurried", deadline=None, suppress_health_check=[hypothesis.HealthCheck.too_slow]
+)
+hypothesis.settings.load_profile("unhurried")
 
 TOGETHER = {"tests/page/": "spoken", "tests/commands/test_microphone": "spoken", "tests/report/": "year"}
 """What tests' names begin with, and the group that they run in, one after the other; all others run where there is room.

@@ -312,15 +312,15 @@ class Visit:
         self.context.on("request", lambda request: self.asked.append(request.url))
         self.context.on("weberror", lambda error: self.trouble.append(str(error.error)))
         self.context.on("console", self._console)
-        self.context.add_init_script(_SIGNS)
         if speaking:
             self.context.add_init_script(_MICROPHONE)
         self.desk = self.context.new_page()
         self.desk.goto(home.address)
-        self.screen = self._window()
+        self.screen = self.window()
+        self.screen.add_init_script(_SIGNS)
         self.screen.goto(home.origin + "/")
 
-    def _window(self):
+    def window(self):
         """A page in a window of its own: in a tab behind another one Chromium draws once a second, and clicks wait."""
         asking = self.context.new_cdp_session(self.desk)
         wanted = {"url": "about:blank", "newWindow": True}

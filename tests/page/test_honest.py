@@ -63,7 +63,7 @@ def test_a_second_screen_waits_and_can_take_over(household, visit):
     home = household(child="Pip", low=45, high=45, ways=["say-back"], patience=30)
     page = visit(home)
     page.touch()
-    second = page.context.new_page()
+    second = page.window()
     second.goto(home.origin + "/")
     second.wait_for_selector("body[data-gate=second]")
     page.desk.get_by_text("opened a second time").wait_for()
