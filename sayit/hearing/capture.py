@@ -14,7 +14,7 @@ from sayit.errors import SayitError
 from sayit.sound.audio import RATE, load
 from sayit.sound.portaudio import clear_stale_lock, load_sounddevice
 
-__all__ = ["BLOCK", "Blocks", "FileMicrophone", "Microphone", "MicrophoneLost", "blocks", "microphone_name"]
+__all__ = ["BLOCK", "FileMicrophone", "Microphone", "MicrophoneLost", "Source", "blocks", "microphone_name"]
 
 BLOCK = 512
 """Samples in a block: 32 ms, what the voice activity detector takes at a time."""
@@ -26,7 +26,7 @@ class MicrophoneLost(SayitError):  # noqa: N818
     """No sound comes in: no microphone, no sound system, or it was unplugged."""
 
 
-class Blocks(Protocol):
+class Source(Protocol):
     """Where blocks come from."""
 
     def blocks(self) -> Iterator[np.ndarray]:
