@@ -129,7 +129,8 @@ def _own_voice() -> Check | None:
         slots = {}
     strays = recordings.strays(slots) if slots else ()
     phrases = len(recordings.phrase_names) - len(strays)
-    found = f"{phrases} {'phrase' if phrases == 1 else 'phrases'} and {len(NUMBER_WORDS) - len(missing)} of {len(NUMBER_WORDS)} number words recorded"
+    words = f"{len(NUMBER_WORDS) - len(missing)} of {len(NUMBER_WORDS)} number words"
+    found = f"{phrases} {'phrase' if phrases == 1 else 'phrases'} and {words} recorded"
     advice = [f"Record these words too, and numbers are said in your voice: {', '.join(missing)}."] if missing else []
     return Check("own voice", True, found, " ".join([*advice, *strays]))
 

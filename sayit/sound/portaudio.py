@@ -5,7 +5,6 @@ memory.  A program that is killed in that moment leaves the lock, and from then
 on every program that loads PortAudio waits for ever.
 """
 
-import importlib
 import os
 import shutil
 from pathlib import Path
@@ -20,7 +19,10 @@ def load_sounddevice() -> ModuleType:
     """Import ``sounddevice``, which initialises PortAudio. OSError where PortAudio is missing."""
     clear_stale_lock()
     os.environ.setdefault("JACK_NO_START_SERVER", "1")
-    return importlib.import_module("sounddevice")
+    import sounddevice
+
+    library: ModuleType = sounddevice
+    return library
 
 
 def clear_stale_lock(shared: Path = _SHARED) -> None:

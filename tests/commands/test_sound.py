@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 import soundfile
 
-from sayit.speaking.recordings import NUMBER_WORDS
+from sayit.numbers import NUMBER_WORDS
 from tests.commands.program import objects, refused
 from tests.speech_data import FOLDER, MISSING, present
 
