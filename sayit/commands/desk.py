@@ -41,7 +41,7 @@ def run(args: Namespace) -> int:
     from sayit.errors import SayitError
     from sayit.hearing.listener import listeners, open_listener
     from sayit.hearing.loading import Loading
-    from sayit.page import serve
+    from sayit.page.server import serve
     from sayit.sitting.notes import notes_for
     from sayit.store import open_record
 

@@ -98,11 +98,6 @@ class PlanGuide:
                 flow.open(question)
         return flow.current
 
-    def wind_down(self, reason: str = "you asked to stop") -> None:
-        """Leave new things and come to an end with a success; ``reason`` is told to the parent."""
-        if self._flow.stage in ("main", "closing"):
-            self._flow.finish(reason)
-
     def take(self, response: Response, now: datetime) -> Outcome:
         """Judge the response to the open question and take it in. ValueError when nothing was asked."""
         question = self._flow.current
@@ -259,15 +254,11 @@ class PlanGuide:
         return choose.fresh(self.learner, self.aim, flow, now, self._random)
 
 
-def lead_one(
-    learner: Learner, now: datetime, *, seed: int, minutes: float = 10.0, step: str | None = None
-) -> PlanGuide:
-    """Begin a sitting of ``minutes`` (above 0) for a child, at ``step`` if given (the child stays there).
+def lead_one(learner: Learner, now: datetime, *, seed: int, minutes: float = 10.0) -> PlanGuide:
+    """Begin a sitting of ``minutes`` (above 0) for a child.
 
     The same learner, clock and seed give the same questions to the same answers.
     """
     if not minutes > 0:
         raise ValueError("a sitting needs more than 0 minutes")
-    if step is not None:
-        learner.step = learner.path[step].slug
     return PlanGuide(learner, now, seed, minutes, aim_of(learner, now.timestamp()))

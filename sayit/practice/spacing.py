@@ -91,20 +91,3 @@ def review(item: Item, shown: str, at: float, stretched: float = 1.0) -> None:
     if shown == "missed":
         item.misses += 1
         item.missed_at = at
-
-
-def remembered(item: Item, at: float) -> float:
-    """How likely the item is still remembered at that time (0 to 1)."""
-    from fsrs import Card, State
-
-    if item.stability <= 0:
-        return 0.0
-    card = Card(
-        card_id=1,
-        state=State.Review,
-        stability=item.stability,
-        difficulty=item.difficulty,
-        due=datetime.fromtimestamp(item.due, UTC),
-        last_review=datetime.fromtimestamp(item.last, UTC),
-    )
-    return float(_scheduler().get_card_retrievability(card, datetime.fromtimestamp(at, UTC)))

@@ -164,7 +164,7 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 from sayit.hearing.loading import Loading
-from sayit.page import serve
+from sayit.page.server import serve
 from sayit.hearing.listener import open_listener
 
 ahead, loaded = map(Path, sys.argv[1:])

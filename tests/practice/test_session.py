@@ -322,21 +322,8 @@ def test_again_and_skip():
         session.override("perhaps", NOW)
 
 
-def test_stopped_by_a_parent_it_still_ends_on_a_success():
-    session = lead_one(Learner(step="teens"), NOW, seed=5)
-    session.take(Response(verdict="wrong"), NOW) if session.next_question(NOW) else None
-    session.wind_down()
-    question = session.next_question(NOW)
-    assert question.purpose == "finish"
-    session.take(right(question), NOW)
-    assert session.next_question(NOW) is None
-    assert session.because == "you asked to stop"
-
-
-def test_a_sitting_can_be_begun_at_any_step():
+def test_a_sitting_takes_some_time():
     learner = Learner(step="teens")
-    session = lead_one(learner, NOW, seed=1, step="hundreds")
-    assert learner.step == "hundreds" and session.aim.step == "hundreds"
     with pytest.raises(ValueError, match="more than 0 minutes"):
         lead_one(learner, NOW, seed=1, minutes=0)
 
