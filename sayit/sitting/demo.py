@@ -18,7 +18,7 @@ from sayit.speaking.voice import VoiceSettings, open_voice
 
 CHILD = "Pip"
 
-_MADE_BY = "1"
+_MADE_BY = "2"
 """Changes whenever the answers below do, so that old ones are made anew."""
 
 _SILENCE = None
@@ -33,7 +33,7 @@ ANSWERS: dict[str, Utterance | None] = {
     "81-explicit": text("Can I have a biscuit, please?"),
     "81-explicit-2": number(name(81, "explicit")),
     "306-plain": number(name(306)),
-    "5020-explicit": number(name(520, "explicit")),
+    "4030-explicit": number(name(430, "explicit")),
 }
 """Name of the recording, and what Pip says: right, the other form, thirteen and
 thirty mixed up, a lost zero, silence, and talk that is no number."""

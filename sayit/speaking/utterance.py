@@ -66,7 +66,7 @@ def groups(name: str) -> tuple[Group, ...]:
     """Split a number's name where a listener must hear one part end and the next begin.
 
     "four-ten five" is ``four-ten | five`` and "three hundred four-ten five
-    thousand two-ten" is ``three hundred | four-ten | five thousand || two-ten``:
+    thousand three-ten" is ``three hundred | four-ten | five thousand || three-ten``:
     after "thousand" the pause is the longer one, so that what it counts stays
     together.  An everyday name is parted after "thousand" only: "forty-five" has no
     joint to show, and "hundred and" would fall apart.

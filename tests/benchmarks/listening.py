@@ -135,7 +135,7 @@ def children(listener, every, show):
 def numbers() -> list[int]:
     """200 numbers: the teen and ty pairs, lost-zero pairs, then spread over the ranges."""
     pairs = [n for unit in range(3, 10) for n in (10 + unit, 10 * unit)]
-    pairs += [520, 5020, 705, 7005, 340, 3040, 100, 1000, 110, 1010]
+    pairs += [430, 4030, 806, 8006, 340, 3040, 100, 1000, 110, 1010]
     chance = random.Random(20)
     rest = [n for n in range(1, 13) if n != 10] + [
         n for low, high in ((20, 100), (100, 1000), (1000, 10000)) for n in chance.sample(range(low, high), 70)
@@ -190,7 +190,7 @@ def voices(listener, every, show):
 def childlike(listener, every, show, decibels=None):
     """Both forms in two voices that no listener learnt from, raised to a child's pitch and vocal tract."""
     chance, noise = random.Random(3), np.random.default_rng(3)
-    pairs = [n for unit in range(3, 10) for n in (10 + unit, 10 * unit)] + [520, 5020]
+    pairs = [n for unit in range(3, 10) for n in (10 + unit, 10 * unit)] + [430, 4030]
     ranges = ((1, 100, 12), (100, 1000, 10), (1000, 10_000, 7))
     rest = [n for low, high, many in ranges for n in chance.choices(range(low, high), k=many)]
     found = []

@@ -53,7 +53,7 @@ def test_with_neither_microphone_nor_terminal_a_demonstration_runs(sayit, tmp_pa
         (81, 1, "unclear"),
         (81, 2, "right"),
         (306, 1, "right"),
-        (5020, 1, "wrong"),
+        (4030, 1, "wrong"),
     ]
     assert len(judged) == len(ANSWERS)
     assert judged[0]["reasons"] == ["teen-ty-swap"] and judged[-1]["reasons"] == ["lost-zero"]

@@ -19,7 +19,7 @@ def test_name_gives_exactly_its_fields(sayit):
     ]
 
 
-@pytest.mark.parametrize("number", [0, 13, 70, 110, 5_020, 999_999])
+@pytest.mark.parametrize("number", [0, 13, 70, 110, 4_030, 999_999])
 def test_names_and_syllables_agree_with_num2words_and_cmudict(sayit, number):
     """num2words 0.5.14 for the name, CMUdict 0.7b for the number of syllables."""
     (entry,) = objects(sayit("name", str(number), "--json"))
@@ -33,9 +33,9 @@ def test_names_and_syllables_agree_with_num2words_and_cmudict(sayit, number):
 
 
 def test_several_numbers_are_a_line_each_and_commas_are_fine(sayit):
-    entries = objects(sayit("name", "5,020", "10", "0007", "--json"))
-    assert [entry["value"] for entry in entries] == [5020, 10, 7]
-    assert entries[0]["explicit"] == "five thousand two-ten"
+    entries = objects(sayit("name", "4,030", "10", "0007", "--json"))
+    assert [entry["value"] for entry in entries] == [4030, 10, 7]
+    assert entries[0]["explicit"] == "four thousand three-ten"
 
 
 def test_name_for_a_parent_shows_both_names(sayit):

@@ -31,11 +31,11 @@ def judged(key, **answer):
         ("tens-and-ones/other-way:explicit/45", {"words": "forty-five"},
          "Heard forty-five, wanted four-ten five: the number is right, said by another name than asked.",
          "Said by another name than asked."),
-        ("thousands-inner-zeros/places/5020", {"words": "five two zero"},
-         "Heard five two zero, wanted five zero two zero: the empty place in the middle was lost.",
+        ("thousands-inner-zeros/places/4030", {"words": "four three zero"},
+         "Heard four three zero, wanted four zero three zero: the empty place in the middle was lost.",
          "The empty place in the middle was lost."),
-        ("thousands-inner-zeros/build:plain/5020", {"digits": "520"},
-         "Heard 520, wanted 5020: the empty place in the middle was lost.", "The empty place in the middle was lost."),
+        ("thousands-inner-zeros/build:plain/4030", {"digits": "430"},
+         "Heard 430, wanted 4030: the empty place in the middle was lost.", "The empty place in the middle was lost."),
         ("tens-and-ones/next-door:next/45", {"words": "four six"},
          "Heard four six, wanted forty-six: the number is right, said digit by digit.", "Said digit by digit."),
         ("five-and-some/glimpse/6", {"words": "one two three four five six"},
@@ -63,4 +63,4 @@ def test_the_reason_alone_does_not_say_again_what_was_heard(asked, form, words, 
 def test_what_is_wanted_is_told_in_its_form():
     assert wanted_in_words(45, "explicit") == "45, four-ten five"
     assert wanted_in_words(7, "any") == "7, seven"
-    assert wanted_in_words(5_020, "digits") == "5,020 as digits"
+    assert wanted_in_words(4_030, "digits") == "4,030 as digits"

@@ -19,7 +19,7 @@ the seconds for counting (Chi & Klahr 1975, Journal of Experimental Child
 Psychology 19: about 1 s for each thing in five-year-olds; from memory).
 
 What a question needs is a handful of *pieces* (the word thirteen, the shape of
-5,020 in digits). Each answer, right or followed by the right answer said, presents
+4,030 in digits). Each answer, right or followed by the right answer said, presents
 each piece once, whoever chose the question and for whatever purpose. So a detour after a
 miss helps only through the pieces that it happens to need: saying "one-ten three"
 back presents nothing of thirteen against thirty. Nothing rewards a plan for

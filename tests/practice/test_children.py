@@ -28,7 +28,7 @@ def verdicts(profile, key: str, times: int = 40):
     [
         (SWAPS, "teens/read-out:plain/13", "teen-ty-swap"),
         (SWAPS, "whole-tens/build:plain/30", "teen-ty-swap"),
-        (ZEROS, "thousands-inner-zeros/build:plain/5020", "lost-zero"),
+        (ZEROS, "thousands-inner-zeros/build:plain/4030", "lost-zero"),
         (ZEROS, "hundreds-inner-zero/read-out:plain/305", None),
         (COUNTS, "five-and-some/glimpse/8", "counted"),
     ],

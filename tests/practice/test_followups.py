@@ -91,15 +91,15 @@ def test_a_swap_inside_a_larger_number_is_about_its_own_pair():
 
 
 def test_a_lost_zero_goes_to_saying_the_places():
-    found = after("thousands-inner-zeros/build:plain/5020", digits="520")
+    found = after("thousands-inner-zeros/build:plain/4030", digits="430")
     assert found.reason == "lost-zero"
-    assert keys(found) == ["thousands-inner-zeros/places/5020"] and found.again
-    assert dict(found.say[0].values)["number"].words == "five zero two zero"
+    assert keys(found) == ["thousands-inner-zeros/places/4030"] and found.again
+    assert dict(found.say[0].values)["number"].words == "four zero three zero"
 
 
 def test_glued_parts_build_the_largest_part_alone():
-    found = after("thousands-inner-zeros/build:plain/5020", digits="500020")
-    assert keys(found) == ["thousands/build:plain/5000", "thousands-inner-zeros/places/5020"]
+    found = after("thousands-inner-zeros/build:plain/4030", digits="400030")
+    assert keys(found) == ["thousands/build:plain/4000", "thousands-inner-zeros/places/4030"]
 
 
 def test_a_part_too_many_and_a_digit_that_is_another_go_to_saying_the_places():
@@ -160,7 +160,7 @@ def test_what_has_no_reason_comes_back_without_a_detour():
         "whole-tens/next-door:ten-less/10",
         "tens-and-ones/other-way:explicit/45",
         "hundreds/read-out:plain/300",
-        "thousands-inner-zeros/places/7005",
+        "thousands-inner-zeros/places/8006",
         "all-thousands/build:plain/9999",
         "ten-tens/tens-in:tens/100",
     ],

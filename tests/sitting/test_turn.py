@@ -20,7 +20,7 @@ from tests.sitting.conftest import START, A, G, PlayedEars, Q, R, S, W
         ((45, "explicit"), "forty five", "other-form", None, "four-ten five"),
         ((45, "plain", "other-way"), "forty five", "right", None, None),
         ((13, "plain"), "thirty", "wrong", "teen-ty-swap", "thirteen"),
-        ((5020, "plain"), "five hundred and twenty", "wrong", "lost-zero", "five thousand twenty"),
+        ((4030, "plain"), "four hundred and thirty", "wrong", "lost-zero", "four thousand thirty"),
         ((8, "explicit"), "eight", "right", None, None),
     ],
 )
