@@ -103,7 +103,7 @@ def _wanted(args: Namespace) -> dict[str, Any]:
 
 def _tell(args: Namespace, record: "Record", child: "Child") -> None:
     from sayit.commands.output import print_json
-    from sayit.numbers import FORMS
+    from sayit.numbers import FORMS, form_in_words
     from sayit.store.learning import learner_of
 
     learner = learner_of(record, child)
@@ -122,7 +122,7 @@ def _tell(args: Namespace, record: "Record", child: "Child") -> None:
         return
     audio = f"recordings kept for {child.keep_audio_days} days" if child.keep_audio_days else "no recordings kept"
     born = f", born {child.birth_month}" if child.birth_month else ""
-    wanted = "" if child.forms == FORMS else f", {child.forms[0]} names only"
+    wanted = "" if child.forms == FORMS else f", {form_in_words(child.forms[0])}s only"
     over = f", passes over {', '.join(learner.skipped)}" if learner.skipped else ""
     print(f"{child.name}{born}: at {step.title} ({step.slug}){over}{wanted}, {learner.answers:,} answers, {audio}")
 

@@ -53,3 +53,12 @@ def test_what_is_not_there_is_refused_and_nothing_changes(sayit, pip, args):
     before = pip()
     refused(sayit("children", *args))
     assert pip() == before
+
+
+def test_the_forms_wanted_from_a_child_are_set_and_told(sayit):
+    sayit("children", "--add", "Wren", "--forms", "plain")
+    assert "everyday names only" in sayit("children").stdout
+    (told,) = objects(sayit("children", "--child", "Wren", "--forms", "both", "--json"))
+    assert told["forms"] == ["plain", "explicit"]
+    assert "names only" not in sayit("children").stdout
+    assert "There is no form" in refused(sayit("children", "--child", "Wren", "--forms", "loud"))

@@ -189,3 +189,15 @@ def test_forms_set_for_a_child_hold_in_both(quiet, tmp_path, monkeypatch):
                 by_desk(home, parent, placing=False, monkeypatch=patch)
         answers = everything(home)["answers"]
         assert len(answers) == ANSWERS and not any(answer.form == "explicit" for answer in answers), face
+
+
+def test_a_sitting_can_be_narrowed_to_one_form_and_is_still_led_by_the_plan(quiet, tmp_path, monkeypatch):
+    monkeypatch.setenv("SAYIT_HOME", str(tmp_path))
+    with open_record(tmp_path / "record.sqlite3") as record:
+        pip = record.add_child("Pip", at=START)
+        record.place(pip, "tens-and-ones", at=START)
+    by_terminal(Wishes(minutes=30, forms=("plain",), seed=SEED), Parent(PLANNED, ANSWERS))
+    kept = everything(tmp_path)
+    assert len(kept["answers"]) == ANSWERS and kept["child"].forms == ("plain", "explicit")
+    assert not any(answer.form == "explicit" or answer.question.startswith("free/") for answer in kept["answers"])
+    assert kept["sessions"][0].aim
