@@ -25,7 +25,7 @@ import numpy as np
 
 from sayit.hearing.capture import BLOCK
 from sayit.hearing.endpoint import EndRule
-from sayit.hearing.heard import Listener
+from sayit.hearing.heard import Heard, Listener
 from sayit.hearing.listener import open_listener
 from sayit.numbers import may_go_on
 from sayit.sitting.ears import catch
@@ -96,11 +96,10 @@ def patience(samples: np.ndarray, rule: EndRule, listener: Listener) -> float:
     """Seconds of quiet after the voice that the loop's ears take before the answer is over."""
     source = Counted(samples)
 
-    def settled(part: np.ndarray) -> bool:
-        heard = listener.hear(part)
+    def complete(heard: Heard) -> bool:
         return heard.clear and not may_go_on(heard.words)
 
-    catch(source, rule, lambda: False, settled)
+    catch(source, rule, lambda: False, listener.hear, complete)
     return (source.taken - source.voice_ends()) / RATE
 
 
