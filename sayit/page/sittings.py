@@ -22,6 +22,7 @@ from sayit.sitting.sit import sit
 from sayit.sitting.wishes import Free, Wishes
 from sayit.store import Child
 from sayit.store.arrangement import arrangement_of
+from sayit.store.checks import Gone
 
 __all__ = ["Sittings"]
 
@@ -122,7 +123,8 @@ class Sittings:
             board = self._stage.board
             board.change(phase="finished", sign="rest", question=None, caption="", needed="")
             told = str(error) if isinstance(error, SayitError) else f"{type(error).__name__}: {error}"
-            board.notice("stopped", f"The sitting ended early. {told} Every answer that was judged is kept.")
+            rest = "" if isinstance(error, Gone) else " Every answer that was kept before stays."
+            board.notice("stopped", f"The sitting ended early. {told}{rest}")
             if not isinstance(error, SayitError):
                 raise
 

@@ -6,6 +6,11 @@ from datetime import datetime
 from sayit.errors import SayitError
 from sayit.numbers import FORMS
 
+
+class Gone(SayitError):  # noqa: N818, MicrophoneLost is named alike
+    """What was to be changed has been deleted from the record by another program."""
+
+
 LONGEST_AUDIO_DAYS = 365
 """The longest that recordings of a child can be kept."""
 

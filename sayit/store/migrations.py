@@ -107,6 +107,79 @@ MIGRATIONS: tuple[tuple[str, ...], ...] = (
         ) STRICT, WITHOUT ROWID
         """,
     ),
+    (
+        # Numbers never return: whoever still holds one of a deleted row must not find another row under it.
+        """
+        CREATE TABLE new_child (
+            id INTEGER PRIMARY KEY AUTOINCREMENT,
+            name TEXT NOT NULL CHECK (name <> ''),
+            name_key TEXT NOT NULL UNIQUE,
+            birth_month TEXT CHECK (birth_month GLOB '[0-9][0-9][0-9][0-9]-[0-1][0-9]'),
+            keep_audio_days INTEGER NOT NULL DEFAULT 0 CHECK (keep_audio_days >= 0),
+            created TEXT NOT NULL,
+            forms TEXT NOT NULL DEFAULT '["plain", "explicit"]' CHECK (json_valid(forms))
+        ) STRICT
+        """,
+        "INSERT INTO new_child SELECT * FROM child",
+        "DROP TABLE child",
+        "ALTER TABLE new_child RENAME TO child",
+        """
+        CREATE TABLE new_session (
+            id INTEGER PRIMARY KEY AUTOINCREMENT,
+            child INTEGER NOT NULL REFERENCES child (id) ON DELETE CASCADE,
+            started TEXT NOT NULL,
+            ended TEXT,
+            source TEXT NOT NULL,
+            seed INTEGER,
+            aim TEXT,
+            aim_met TEXT
+        ) STRICT
+        """,
+        "INSERT INTO new_session SELECT * FROM session",
+        "DROP TABLE session",
+        "ALTER TABLE new_session RENAME TO session",
+        """
+        CREATE TABLE new_answer (
+            id INTEGER PRIMARY KEY AUTOINCREMENT,
+            session INTEGER NOT NULL REFERENCES session (id) ON DELETE CASCADE,
+            child INTEGER NOT NULL REFERENCES child (id) ON DELETE CASCADE,
+            question TEXT NOT NULL,
+            step TEXT NOT NULL,
+            activity TEXT NOT NULL,
+            purpose TEXT NOT NULL,
+            way TEXT NOT NULL,
+            asked INTEGER NOT NULL,
+            form TEXT NOT NULL,
+            prompt TEXT NOT NULL,
+            attempt INTEGER NOT NULL,
+            heard TEXT NOT NULL,
+            built TEXT,
+            value INTEGER,
+            heard_form TEXT NOT NULL,
+            verdict TEXT NOT NULL,
+            reasons TEXT NOT NULL CHECK (json_valid(reasons)),
+            judged_by TEXT NOT NULL CHECK (judged_by IN ('listener', 'parent')),
+            override TEXT CHECK (override IN ('right', 'wrong', 'again', 'skip')),
+            overridden_at TEXT,
+            confidence REAL,
+            alternatives TEXT NOT NULL CHECK (json_valid(alternatives)),
+            listener TEXT,
+            asked_at TEXT NOT NULL,
+            response_seconds REAL,
+            audio_seconds REAL,
+            work_seconds REAL,
+            judged_at TEXT NOT NULL,
+            recording TEXT
+        ) STRICT
+        """,
+        "INSERT INTO new_answer SELECT * FROM answer",
+        "DROP TABLE answer",
+        "ALTER TABLE new_answer RENAME TO answer",
+        "CREATE INDEX session_by_child ON session (child, started)",
+        "CREATE INDEX answer_by_child ON answer (child, judged_at)",
+        "CREATE INDEX answer_by_session ON answer (session)",
+        "CREATE INDEX answer_with_recording ON answer (child, judged_at) WHERE recording IS NOT NULL",
+    ),
 )
 
 
@@ -119,7 +192,7 @@ def version(connection: sqlite3.Connection) -> int:
 def migrate(connection: sqlite3.Connection, migrations: tuple[tuple[str, ...], ...] = MIGRATIONS) -> int:
     """Bring the open file up to date and return its version.
 
-    ``connection`` is in autocommit mode. All missing steps happen in one
+    ``connection`` is in autocommit mode, with foreign keys off: tables are built anew. All missing steps happen in one
     transaction, so that a kill or a full disk leaves the file as it was; a
     second program that opens the file meanwhile waits and finds nothing to do.
     """

@@ -7,6 +7,7 @@ from contextlib import closing, contextmanager, suppress
 from pathlib import Path
 
 from sayit.errors import SayitError
+from sayit.store.checks import Gone
 from sayit.store.migrations import APPLICATION_ID, MIGRATIONS, migrate, version
 
 BUSY_SECONDS = 10.0
@@ -22,10 +23,11 @@ def open_file(path: Path, *, durable: bool) -> sqlite3.Connection:
         try:
             connection.execute("PRAGMA journal_mode = WAL")
             connection.execute(f"PRAGMA synchronous = {'FULL' if durable else 'OFF'}")
-            connection.execute("PRAGMA foreign_keys = ON")
             # What is deleted is overwritten: `forget` means it.
             connection.execute("PRAGMA secure_delete = ON")
+            connection.execute("PRAGMA foreign_keys = OFF")
             migrate(connection)
+            connection.execute("PRAGMA foreign_keys = ON")
         except BaseException:
             connection.close()
             raise
@@ -81,7 +83,9 @@ def told(path: Path) -> Iterator[None]:
     """Turn what SQLite and the disk complain about into one line with the next step."""
     try:
         yield
-    except sqlite3.IntegrityError:
+    except sqlite3.IntegrityError as error:
+        if getattr(error, "sqlite_errorname", "") == "SQLITE_CONSTRAINT_FOREIGNKEY":
+            raise Gone("The child was deleted from the record meanwhile: nothing was changed.") from error
         raise
     except sqlite3.DatabaseError as error:
         name = getattr(error, "sqlite_errorname", None) or "SQLITE_CORRUPT"

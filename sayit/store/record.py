@@ -11,7 +11,7 @@ from typing import Any, Self
 
 from sayit import paths
 from sayit.errors import SayitError
-from sayit.store.checks import check_audio_days, check_forms, check_month, name_key, tidy_name
+from sayit.store.checks import Gone, check_audio_days, check_forms, check_month, name_key, tidy_name
 from sayit.store.entries import OVERRIDES, Answer, Child, Placement, Session
 from sayit.store.folders import delete_recordings
 from sayit.store.former import take_in
@@ -182,7 +182,8 @@ class Record:
         """Note that a sitting came to its end (one that was killed has none), and whether its aim was met."""
         with self.change() as connection:
             connection.execute(
-                "UPDATE session SET ended = ?, aim_met = ? WHERE id = ?", (text_of(at), aim_met, session.id)
+                "UPDATE session SET ended = ?, aim_met = ? WHERE id = ? AND child = ?",
+                (text_of(at), aim_met, session.id, session.child),
             )
         return replace(session, ended=at, aim_met=aim_met)
 
@@ -193,9 +194,22 @@ class Record:
         return tuple(session_of(row) for row in rows)
 
     def keep(self, answer: Answer) -> Answer:
-        """Write a judged answer; it is on disk when this returns, with its ``id``."""
+        """Write a judged answer; it is on disk when this returns, with its ``id``.
+
+        ``Gone`` where the sitting or its child has been deleted; then nothing is written.
+        """
         values = answer_row(answer)
         with self.change() as connection:
+            belongs = connection.execute(
+                "SELECT 1 FROM session WHERE id = ? AND child = ?", (answer.session, answer.child)
+            )
+            if not belongs.fetchone():
+                name = connection.execute("SELECT name FROM child WHERE id = ?", (answer.child,)).fetchone()
+                raise Gone(
+                    f"The sitting of {name[0]} was taken out of the record while it went on: begin a new one."
+                    if name
+                    else "The child was deleted from the record while the sitting went on: the sitting is over."
+                )
             row = connection.execute(INSERT_ANSWER, values)
         return replace(answer, id=row.lastrowid)
 
