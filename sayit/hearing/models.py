@@ -101,6 +101,8 @@ def install(source: str, *, sha256: str | None = None, progress: Progress | None
             raise SayitError(f"No zip file or folder at {source}: check the path.")
         if problem := check(folder):
             raise SayitError(f"{source} is not a listener model ({problem}); choose another.")
+        if (paths.embedded_models() / folder.name).exists():
+            raise SayitError(f"{folder.name} is the name of a model that comes with sayit: give this one another name.")
         final = target / folder.name
         if final.exists():
             raise SayitError(f"A model called {folder.name} is there already: delete {final} first.")

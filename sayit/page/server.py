@@ -53,7 +53,7 @@ class _Line:
             for message, after in zip(messages, [*messages[1:], {}], strict=True):
                 # Only the newest state is worth drawing.
                 if not ("state" in message and "state" in after):
-                    await self.socket.send_text(json.dumps(message, ensure_ascii=False))
+                    await self.socket.send_text(json.dumps(message))
 
 
 class _Pages:
@@ -178,7 +178,7 @@ def build(*, port: int, token: str, **desk: Any) -> Guard:
         routes=[
             Route("/", child_page),
             Route("/desk", desk_page),
-            Route("/sound/{number:int}.wav", sound),
+            Route("/sound/{number}.wav", sound),
             Route("/test.wav", test_sound),
             Route("/own/{kind}/{name}.wav", own_sound),
             Route("/report", report),
@@ -267,7 +267,7 @@ async def _follow(websocket: WebSocket, take: Callable[[dict[str, Any] | bytes],
             continue
         try:
             message = json.loads(received.get("text") or "")
-        except ValueError:
+        except (ValueError, RecursionError):
             continue
         if isinstance(message, dict):
             take(message)

@@ -29,6 +29,8 @@ def load(path: str | os.PathLike[str], rate: int = RATE) -> np.ndarray:
         raise SayitError(f"No such file: {path}. Check the name and the folder.")
     if path.is_dir():
         raise SayitError(f"{path} is a folder: name the sound files in it.")
+    if not path.is_file():
+        raise SayitError(f"{path} is a pipe or a device, no file: give a WAV, FLAC or OGG recording.")
     try:
         size = path.stat().st_size
         with path.open("rb"):

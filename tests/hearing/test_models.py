@@ -102,3 +102,9 @@ def test_a_damaged_folder_is_listed_with_its_problem(home):
     assert not model.usable
     assert "final.mdl" in model.problem
     assert models.find("little-en") is None
+
+
+def test_the_name_of_a_model_that_comes_with_sayit_is_refused(home):
+    with pytest.raises(SayitError, match="comes with sayit"):
+        models.install(str(model_folder(home / "src", "numbers-en")))
+    assert added() == []

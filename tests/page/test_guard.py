@@ -127,3 +127,28 @@ def test_the_server_is_bound_to_the_loopback_address_only():
             _bind(bound.getsockname()[1])
     finally:
         bound.close()
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "[" * 100_000,
+        '{"a":' * 40_000,
+        '{"kind": "\\ud800"}',
+        '{"\\udfff": 1}',
+        '{"kind": [{}]}',
+        '{"kind": {"kind": 1}}',
+    ],
+    ids=["deep list", "deep object", "lone surrogate", "odd key", "list as kind", "object as kind"],
+)
+def test_an_odd_message_does_not_end_the_line(known, text):
+    with _line(known, origin=ORIGIN) as line:
+        line.receive_json()
+        line.send_text(text)
+        line.send_text('{"kind": "there is no such wish"}')
+        assert "refused" in line.receive_json()
+
+
+@pytest.mark.parametrize("number", ["9" * 5_000, "1", "-1", "x"])
+def test_a_sound_that_is_not_kept_is_not_found(known, number):
+    assert known.get(f"/sound/{number}.wav").status_code == 404

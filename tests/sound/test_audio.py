@@ -104,3 +104,9 @@ def test_save_and_load_agree(tmp_path, ending):
 def test_save_says_what_is_wrong_with_the_place(tmp_path, name):
     with pytest.raises(SayitError):
         save(tone(RATE), tmp_path / name)
+
+
+def test_a_pipe_is_refused_and_not_waited_for(tmp_path):
+    os.mkfifo(tmp_path / "pipe.wav")
+    with pytest.raises(SayitError, match="pipe or a device"):
+        load(tmp_path / "pipe.wav")
