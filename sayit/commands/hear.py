@@ -68,6 +68,7 @@ def described(file: Path, heard: "Heard") -> dict[str, Any]:
         "digits": reading.digits,
         "form": reading.form,
         "confidence": round(heard.confidence, 4),
+        "clear": heard.clear,
         "alternatives": [{"words": one.words, "score": round(one.score, 4)} for one in heard.alternatives],
         "listener": heard.listener,
         "audio_seconds": round(heard.audio_seconds, 3),

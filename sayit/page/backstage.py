@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import threading
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from contextlib import AbstractContextManager, ExitStack
 from datetime import datetime
 from pathlib import Path
@@ -81,7 +81,7 @@ class Backstage:
         chosen, children = self.board.settings.child, self.board.state.children
         return chosen if chosen in children else (children or ("",))[0]
 
-    def set(self, **wanted: Any) -> Settings:
+    def set(self, wanted: Mapping[str, Any]) -> Settings:
         """Change the household's settings and keep them; ``SayitError`` for what makes no sense."""
         settings = changed(self.board.settings, wanted)
         with self.record() as record:

@@ -67,7 +67,7 @@ class Children:
         with self._stage.record() as record:
             child = record.add_child(str(message.get("name", "")), at=self._stage.now())
         self.look()
-        self._stage.set(child=child.name)
+        self._stage.set({"child": child.name})
         self.look_ahead_soon()
 
     def arrange(self, message: dict[str, Any]) -> str:

@@ -47,9 +47,9 @@ class Preferences:
         wanted = message.get("values")
         if not isinstance(wanted, dict):
             raise SayitError("The page asked for something unknown: reload it.")
-        settings = self._stage.set(**wanted)
+        settings = self._stage.set(wanted)
         if settings.child in settings.turns:
-            self._stage.set(turns=tuple(name for name in settings.turns if name != settings.child))
+            self._stage.set({"turns": tuple(name for name in settings.turns if name != settings.child)})
         self.look_at_screen()
         if "child" in wanted:
             self._household.look_ahead_soon()

@@ -267,6 +267,8 @@ async def _follow(websocket: WebSocket, take: Callable[[dict[str, Any] | bytes],
             continue
         try:
             message = json.loads(received.get("text") or "")
+            # Half a sign of UTF-16 can be neither stored nor said.
+            json.dumps(message, ensure_ascii=False).encode()
         except (ValueError, RecursionError):
             continue
         if isinstance(message, dict):

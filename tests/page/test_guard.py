@@ -138,8 +138,19 @@ def test_the_server_is_bound_to_the_loopback_address_only():
         '{"\\udfff": 1}',
         '{"kind": [{}]}',
         '{"kind": {"kind": 1}}',
+        '{"kind": "add-child", "name": "\\ud800"}',
+        '{"kind": "arrange", "child": "\\udc00", "values": {}}',
     ],
-    ids=["deep list", "deep object", "lone surrogate", "odd key", "list as kind", "object as kind"],
+    ids=[
+        "deep list",
+        "deep object",
+        "lone surrogate",
+        "odd key",
+        "list as kind",
+        "object as kind",
+        "half a sign as name",
+        "half a sign as child",
+    ],
 )
 def test_an_odd_message_does_not_end_the_line(known, text):
     with _line(known, origin=ORIGIN) as line:
@@ -147,6 +158,14 @@ def test_an_odd_message_does_not_end_the_line(known, text):
         line.send_text(text)
         line.send_text('{"kind": "there is no such wish"}')
         assert "refused" in line.receive_json()
+
+
+def test_a_setting_that_there_is_not_is_refused(known):
+    for name in ("self", "wanted", "", "minutes "):
+        with _line(known, origin=ORIGIN) as line:
+            line.receive_json()
+            line.send_json({"kind": "set", "values": {name: 1}})
+            assert "no setting" in next(told for told in iter(line.receive_json, None) if "refused" in told)["refused"]
 
 
 @pytest.mark.parametrize("number", ["9" * 5_000, "1", "-1", "x"])
