@@ -18,11 +18,11 @@ def test_hear_gives_exactly_its_fields(sayit, spoken):
     file = spoken("four ten, five")
     (entry,) = objects(sayit("hear", str(file), "--json"))
     assert list(entry) == [
-        "file", "words", "value", "digits", "form", "confidence", "alternatives", "listener", "audio_seconds", "work_seconds",
+        "file", "words", "value", "digits", "form", "confidence", "clear", "alternatives", "listener", "audio_seconds", "work_seconds",
     ]  # fmt: skip
     assert (entry["file"], entry["value"], entry["form"]) == (str(file), 45, "explicit")
     assert entry["digits"] is None
-    assert 0 < entry["confidence"] <= 1
+    assert 0 < entry["confidence"] <= 1 and entry["clear"] is True
     assert {"words", "score"} == set(entry["alternatives"][0])
     assert entry["audio_seconds"] == pytest.approx(soundfile.info(file).duration, abs=0.02)
 
