@@ -127,10 +127,10 @@ def _damaged(cause: BaseException | None) -> bool:
 
 def _whole(path: Path) -> None:
     with closing(connect(path, "ro")) as connection:
-        for check in ("integritycheck(1)", "foreign_key_check"):
-            found = connection.execute(f"PRAGMA {check}").fetchall()
+        for pragma in ("integrity_check(1)", "foreign_key_check"):
+            found = connection.execute(f"PRAGMA {pragma}").fetchall()
             if found and found[0][0] != "ok":
-                raise sqlite3.DatabaseError(f"{check.split('(')[0]}: {found[0][0]}")
+                raise sqlite3.DatabaseError(f"{pragma.split('(')[0]}: {found[0][0]}")
         tables = {row[0] for row in connection.execute("SELECT name FROM sqlite_master WHERE type = 'table'")}
         if not {"child", "session", "answer"} <= tables:
             raise sqlite3.DatabaseError("its tables are missing")

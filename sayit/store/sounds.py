@@ -1,6 +1,7 @@
 """Recordings of a child's answers: kept only where the parent said so, and only so many days."""
 
 import os
+import re
 import time
 from contextlib import suppress
 from dataclasses import replace
@@ -20,6 +21,7 @@ if TYPE_CHECKING:
     from sayit.store.record import Record
 
 _WRITING_SECONDS = 600
+_OWN_NAME = re.compile(r"\d+/[\w-]+\.flac", re.ASCII)
 
 
 def folder(record: "Record", child: Child | None = None) -> Path:
@@ -68,7 +70,9 @@ def delete_expired(record: "Record", at: datetime) -> int:
     for child in record.children():
         until = at - timedelta(days=child.keep_audio_days) if child.keep_audio_days else None
         for answer in _recorded(record, child, until):
-            gone += _delete(place / (answer.recording or ""))
+            # A restored record may name any path: only our own names are ever deleted.
+            if _OWN_NAME.fullmatch(answer.recording or ""):
+                gone += _delete(place / (answer.recording or ""))
             _set_recording(record, answer, None)
     if not place.is_dir():
         return gone

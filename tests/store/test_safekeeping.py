@@ -168,3 +168,16 @@ def test_a_backup_of_an_older_program_is_brought_up_to_date(tmp_path):
         pip = record.child("Pip")
         record.place(pip, "teens", at=NOON + timedelta(days=1))
         assert [one.step for one in record.placements(pip)] == ["teens"]
+
+
+def test_a_backup_whose_index_lost_a_row_is_no_whole_one(backup, path):
+    """The quick check does not compare indexes with their tables; the whole one does."""
+    with closing(sqlite3.connect(backup)) as connection:
+        connection.execute("PRAGMA writable_schema = ON")
+        connection.execute(
+            "UPDATE sqlite_master SET sql = replace(sql, ' WHERE recording IS NOT NULL', '') "
+            "WHERE name = 'answer_with_recording'"
+        )
+        connection.commit()
+    with pytest.raises(SayitError, match="no backup that can be restored"):
+        restore(backup, at=NOON, path=path)

@@ -73,3 +73,15 @@ def test_a_file_that_no_answer_names_goes_but_not_while_it_may_be_written(record
 def test_days_have_a_limit(record, days):
     with pytest.raises(SayitError, match="365"):
         record.set_audio_days(record.child("Pip") or record.add_child("Pip", at=NOON), days)
+
+
+@pytest.mark.parametrize("form", ["{}", "../{}", "1/../../{}"])
+def test_a_path_that_is_no_recording_of_ours_is_never_deleted(record, make_answer, tmp_path, form):
+    theirs = tmp_path / "letter.flac"
+    theirs.write_text("somebody's own")
+    named = form.format(theirs if form == "{}" else theirs.name)
+    folder(record).joinpath("1").mkdir(parents=True)
+    record.keep(make_answer(recording=named))
+    assert delete_expired(record, NOON + timedelta(days=400)) == 0
+    assert theirs.read_text() == "somebody's own"
+    assert record.answers()[0].recording is None, "and it is named no more"
