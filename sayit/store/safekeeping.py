@@ -74,6 +74,7 @@ def restore(source: Path, *, at: datetime, path: Path | None = None) -> Path | N
             _whole(source)
     except SayitError as error:
         raise SayitError(f"{source} is no backup that can be restored, nothing was changed. {error}") from error
+    numbers = _numbers(path)
     kept = _set_aside(path, at) if path.exists() else None
     try:
         open_record(path).close()
@@ -84,7 +85,30 @@ def restore(source: Path, *, at: datetime, path: Path | None = None) -> Path | N
             raise SayitError(f"{error} The record of now was copied to {kept} first.") from error
         raise
     open_record(path).close()
+    _go_on_from(path, numbers)
     return kept
+
+
+def _numbers(path: Path) -> dict[str, int]:
+    """The highest number given out so far in each table; none where that cannot be told."""
+    if not path.exists():
+        return {}
+    try:
+        with closing(connect(path, "ro")) as connection:
+            return dict(connection.execute("SELECT name, seq FROM sqlite_sequence").fetchall())
+    except sqlite3.DatabaseError:
+        return {}
+
+
+def _go_on_from(path: Path, numbers: dict[str, int]) -> None:
+    """Give no number out again that was given before the restore: a sitting that still goes on may hold it."""
+    with told(path), closing(connect(path, "rw")) as connection:
+        for table, number in numbers.items():
+            known = connection.execute("SELECT seq FROM sqlite_sequence WHERE name = ?", (table,)).fetchone()
+            if known is None:
+                connection.execute("INSERT INTO sqlite_sequence (name, seq) VALUES (?, ?)", (table, number))
+            elif known[0] < number:
+                connection.execute("UPDATE sqlite_sequence SET seq = ? WHERE name = ?", (number, table))
 
 
 def _patient(path: Path, seconds: float) -> Callable[[int, int, int], None]:

@@ -3,7 +3,7 @@
 import pytest
 
 from sayit import SayitError
-from sayit.store import open_record
+from sayit.store import back_up, open_record, restore
 from tests.store.conftest import NOON
 
 
@@ -46,3 +46,21 @@ def test_nothing_is_begun_or_placed_for_a_forgotten_child(record, path, session)
     ):
         with pytest.raises(SayitError, match="deleted"):
             change()
+
+
+def test_a_restore_gives_no_number_out_again(record, path, tmp_path, make_answer):
+    copy = back_up(tmp_path / "copy.sqlite3", path)
+    newt = record.add_child("Newt", at=NOON)
+    later = record.start_session(newt, at=NOON, source="keys", seed=None)
+    kept = record.keep(make_answer(1, session=later.id, child=newt.id))
+    record.close()
+    restore(copy, at=NOON, path=path)
+    with open_record(path) as again:
+        assert again.child("Newt") is None
+        other = again.add_child("Wren", at=NOON)
+        session = again.start_session(other, at=NOON, source="keys", seed=None)
+        answer = again.keep(make_answer(2, session=session.id, child=other.id))
+        assert other.id > newt.id and session.id > later.id and answer.id > kept.id
+        # The sitting that went on through the restore finds nobody else's place.
+        with pytest.raises(SayitError, match="deleted"):
+            again.keep(make_answer(3, session=later.id, child=newt.id))
