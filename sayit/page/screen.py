@@ -27,6 +27,9 @@ __all__ = ["AWAY_SECONDS", "Screen", "ScreenAway", "wav"]
 AWAY_SECONDS = 45.0
 """How long a sitting waits for a screen that was closed or reloaded before the parent takes over."""
 
+_SPEAKS = ("lost", "denied")
+"""States of a page that can be heard, but does not hear."""
+
 _SILENT_AFTER = 2.0
 _HELD = 400
 """Frames that wait at most where nobody takes them: some ten seconds."""
@@ -123,7 +126,7 @@ class Screen:
         A page whose microphone is lost can still play.
         """
         until = time.monotonic() + seconds
-        while self.state != "ready" and not (to_play and self.state == "lost"):
+        while self.state != "ready" and not (to_play and self.state in _SPEAKS):
             if stop() or time.monotonic() > until:
                 return False
             time.sleep(0.05)
@@ -150,7 +153,7 @@ class Screen:
                 if stop():
                     self._send({"hush": number})
                     return False
-                if times != self._times or self.state not in ("ready", "lost"):
+                if times != self._times or self.state not in ("ready", *_SPEAKS):
                     break
                 if time.monotonic() > late:
                     raise NoLoudspeaker(_MUTE)

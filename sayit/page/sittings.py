@@ -138,7 +138,7 @@ class Sittings:
         ears = self._open_ears(stack, voice)
         if on_page:
             # The greeting waits for the child's touch, so that the first word is heard.
-            stage.screen.wait(self.parent.cuts)
+            stage.screen.wait(self.parent.cuts, to_play=True)
         devices = Devices(
             voice=voice,
             listener=stage.listener,

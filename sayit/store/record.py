@@ -226,10 +226,12 @@ class Record:
             raise ValueError(f"{verdict!r} is none of {OVERRIDES}")
         when = None if verdict is None else at
         with self.change() as connection:
-            connection.execute(
-                "UPDATE answer SET override = ?, overridden_at = ? WHERE id = ?",
-                (verdict, stored(when), answer.id),
+            found = connection.execute(
+                "UPDATE answer SET override = ?, overridden_at = ? WHERE id = ? AND child = ?",
+                (verdict, stored(when), answer.id, answer.child),
             )
+            if not found.rowcount:
+                raise Gone("The answer was deleted from the record meanwhile: there is nothing to correct.")
             # A learner kept from before took the old verdict in.
             connection.execute("DELETE FROM learner WHERE child = ? AND answer >= ?", (answer.child, answer.id))
         return replace(answer, override=verdict, overridden_at=when)

@@ -144,3 +144,26 @@ def test_the_parents_own_voice_is_recorded_played_and_deleted(household, visit, 
     page.desk.get_by_role("button", name="Delete").click()
     page.desk.get_by_text("✓ forty", exact=True).wait_for(state="detached")
     assert not kept.exists()
+
+
+_REFUSED = "navigator.mediaDevices.getUserMedia = async () => { throw new DOMException('no', 'NotAllowedError'); };"
+
+
+def test_a_browser_that_may_not_listen_is_told_at_once_and_the_parent_judges(household, visit):
+    home = household(child="Pip", low=45, high=45, ways=["say-back"], patience=20)
+    page = visit(home, speaking=False)
+    page.context.add_init_script(_REFUSED)
+    page.screen.reload()
+    page.wake()
+    page.desk.get_by_text("The browser may not listen: allow the microphone").first.wait_for()
+    page.start()
+    # It is said aloud all the same, and nothing untrue stands on the desk meanwhile.
+    page.sign("adult", SLOW)
+    desk = page.desk.locator("body").inner_text()
+    assert "From here on you judge." in desk and "screen is closed" not in desk and "Resting" not in desk
+    page.press("Right")
+    (answer,) = page.heard(1, SLOW)
+    assert (answer.verdict, answer.judged_by) == ("right", "parent")
+    page.press("Stop")
+    page.desk.wait_for_selector("#after:not([hidden])", timeout=SLOW * 1000)
+    assert any(url.split("/")[-1] == "1.wav" for url in page.asked), "the greeting was played"

@@ -64,3 +64,11 @@ def test_a_restore_gives_no_number_out_again(record, path, tmp_path, make_answer
         # The sitting that went on through the restore finds nobody else's place.
         with pytest.raises(SayitError, match="deleted"):
             again.keep(make_answer(3, session=later.id, child=newt.id))
+
+
+def test_an_answer_that_was_deleted_is_not_told_to_be_corrected(record, path, make_answer):
+    kept = record.keep(make_answer(1))
+    with open_record(path) as other:
+        other.forget(other.child("Pip"))
+    with pytest.raises(SayitError, match="nothing to correct"):
+        record.override(kept, "right", at=NOON)

@@ -48,7 +48,7 @@ function take(message) {
 
 function connected(yes) {
   part("line").hidden = yes;
-  if (yes && opened) tellReady();
+  if (yes && opened) sound.hears || !usesBrowser() ? tellReady() : line.tell({ kind: "microphone", state: "denied" });
 }
 
 function gate(name) {
@@ -84,7 +84,9 @@ async function open({ quiet = false } = {}) {
     sound.listening(Boolean(state && state.listening));
   } catch (error) {
     if (quiet) return;
-    gate("denied");
+    // Without a microphone the screen still speaks and shows, and the parent judges.
+    opened = sound.speaks;
+    gate(opened ? "open" : "denied");
     line.tell({ kind: "microphone", state: "denied" });
   } finally {
     drawn.opening = false;

@@ -56,6 +56,8 @@ export function openSound({ frame, lost }) {
     hush() {
       if (playing) playing.stop();
     },
+    get speaks() { return Boolean(context && context.state === "running"); },
+    get hears() { return stream !== null; },
     get rate() { return context ? context.sampleRate : 0; },
   };
 }
