@@ -1,11 +1,16 @@
 """From the record to the learner: where a child stands after all that was answered."""
 
+import json
+from datetime import datetime
+from typing import Any
+
 from sayit.errors import SayitError
 from sayit.practice.learner import Learner, Past, fold, past_of
 from sayit.practice.path import load_path
 from sayit.practice.placing import settle
 from sayit.store.entries import Answer, Child, Placement
 from sayit.store.record import Record
+from sayit.store.rows import listed
 
 _WORTH_KEEPING = 100
 """So many new answers make it worth keeping the learner again."""
@@ -37,7 +42,7 @@ def learner_of(record: Record, child: Child, *, keep: bool = True) -> Learner:
         answer = placed = 0
     waiting = list(placements[placed:])
     count = 0
-    for row in record.pasts(child, answer):
+    for row in _pasts(record, child, answer):
         while waiting and waiting[0].at <= row[1]:
             _settle(learner, waiting.pop(0))
         answer, count = row[0], count + 1
@@ -50,7 +55,7 @@ def learner_of(record: Record, child: Child, *, keep: bool = True) -> Learner:
     for placement in waiting:
         _settle(learner, placement)
     if keep and count >= _WORTH_KEEPING:
-        record.keep_learner_state(child, learner.to_dict(), answer, len(placements))
+        keep_learner_state(record, child, learner.to_dict(), answer, len(placements))
     return learner
 
 
@@ -59,7 +64,7 @@ def _settle(learner: Learner, placement: Placement) -> None:
 
 
 def _kept(record: Record, child: Child) -> tuple[Learner, int, int] | None:
-    found = record.learner_state(child)
+    found = learner_state(record, child)
     if not found:
         return None
     state, answer, placed = found
@@ -69,3 +74,33 @@ def _kept(record: Record, child: Child) -> tuple[Learner, int, int] | None:
         return Learner.from_dict(state), answer, placed
     except (KeyError, TypeError, ValueError):
         return None
+
+
+def learner_state(record: Record, child: Child) -> tuple[dict[str, Any], int, int] | None:
+    """A child's learner as it was kept: its state, the last answer and the number of placements in it."""
+    rows = record.rows("SELECT state, answer, placement FROM learner WHERE child = ?", (child.id,))
+    return (json.loads(rows[0]["state"]), rows[0]["answer"], rows[0]["placement"]) if rows else None
+
+
+def keep_learner_state(record: Record, child: Child, state: dict[str, Any], answer: int, placement: int) -> None:
+    """Keep a child's learner, so that it need not be built from all answers again."""
+    with record.change() as connection:
+        connection.execute(
+            "INSERT OR REPLACE INTO learner (child, state, answer, placement) VALUES (?, ?, ?, ?)",
+            (child.id, json.dumps(state), answer, placement),
+        )
+
+
+def _pasts(record: Record, child: Child, after: int = 0) -> list[tuple[Any, ...]]:
+    """What a learner needs of the answers past ``after``, oldest first.
+
+    Each is (id, judged_at, question, verdict, override, reasons, response_seconds); far
+    quicker to read than whole answers.
+    """
+    # The plus keeps SQLite from walking all answers of the child to find the last few.
+    rows = record.rows(
+        "SELECT id, judged_at, question, verdict, override, reasons, response_seconds FROM answer "
+        "WHERE +child = ? AND id > ? ORDER BY id",
+        (child.id, after),
+    )
+    return [(row[0], datetime.fromisoformat(row[1]), row[2], row[3], row[4], listed(row[5]), row[6]) for row in rows]

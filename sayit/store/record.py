@@ -7,7 +7,7 @@ from contextlib import contextmanager
 from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
-from typing import Any, Self
+from typing import Self
 
 from sayit import paths
 from sayit.errors import SayitError
@@ -22,7 +22,6 @@ from sayit.store.rows import (
     answer_of,
     answer_row,
     child_of,
-    listed,
     placement_of,
     session_of,
     stored,
@@ -262,35 +261,6 @@ class Record:
     def count_answers(self, child: Child) -> int:
         """How many answers a child has given."""
         return int(self.rows("SELECT count(*) FROM answer WHERE child = ?", (child.id,))[0][0])
-
-    def learner_state(self, child: Child) -> tuple[dict[str, Any], int, int] | None:
-        """A child's learner as it was kept: its state, the last answer and the number of placements in it."""
-        rows = self.rows("SELECT state, answer, placement FROM learner WHERE child = ?", (child.id,))
-        return (json.loads(rows[0]["state"]), rows[0]["answer"], rows[0]["placement"]) if rows else None
-
-    def keep_learner_state(self, child: Child, state: dict[str, Any], answer: int, placement: int) -> None:
-        """Keep a child's learner, so that it need not be built from all answers again."""
-        with self.change() as connection:
-            connection.execute(
-                "INSERT OR REPLACE INTO learner (child, state, answer, placement) VALUES (?, ?, ?, ?)",
-                (child.id, json.dumps(state), answer, placement),
-            )
-
-    def pasts(self, child: Child, after: int = 0) -> list[tuple[Any, ...]]:
-        """What a learner needs of the answers past ``after``, oldest first.
-
-        Each is (id, judged_at, question, verdict, override, reasons, response_seconds); far
-        quicker to read than whole answers.
-        """
-        # The plus keeps SQLite from walking all answers of the child to find the last few.
-        rows = self.rows(
-            "SELECT id, judged_at, question, verdict, override, reasons, response_seconds FROM answer "
-            "WHERE +child = ? AND id > ? ORDER BY id",
-            (child.id, after),
-        )
-        return [
-            (row[0], datetime.fromisoformat(row[1]), row[2], row[3], row[4], listed(row[5]), row[6]) for row in rows
-        ]
 
     def rows(self, query: str, values: tuple[object, ...] = ()) -> list[sqlite3.Row]:
         """What a query finds; for the modules of the store."""

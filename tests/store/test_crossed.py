@@ -4,6 +4,7 @@ import pytest
 
 from sayit import SayitError
 from sayit.store import back_up, open_record, restore
+from sayit.store.learning import keep_learner_state
 from tests.store.conftest import NOON
 
 
@@ -42,7 +43,7 @@ def test_nothing_is_begun_or_placed_for_a_forgotten_child(record, path, session)
     for change in (
         lambda: record.start_session(pip, at=NOON, source="keys", seed=None),
         lambda: record.place(pip, "teens", at=NOON),
-        lambda: record.keep_learner_state(pip, {}, 1, 0),
+        lambda: keep_learner_state(record, pip, {}, 1, 0),
     ):
         with pytest.raises(SayitError, match="deleted"):
             change()

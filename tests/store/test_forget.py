@@ -4,6 +4,7 @@ import numpy as np
 import pytest
 
 from sayit.store import delete_expired, keep_sound, open_record
+from sayit.store.learning import keep_learner_state, learner_state
 from sayit.store.sounds import folder
 from tests.store.conftest import NOON
 
@@ -15,7 +16,7 @@ def known(record, session, make_answer):
     """Pip with everything that a child can have, and Wren beside."""
     pip = record.set_audio_days(record.child("Pip"), 30)
     record.place(pip, "teens", at=NOON)
-    record.keep_learner_state(pip, {"version": 1, "note": SECRET}, 1, 1)
+    keep_learner_state(record, pip, {"version": 1, "note": SECRET}, 1, 1)
     for number in range(200):
         kept = record.keep(make_answer(number, heard=f"{SECRET} {number}", judged_by="parent"))
     keep_sound(record, kept, np.zeros(1600, dtype=np.float32))
@@ -50,5 +51,5 @@ def test_a_name_can_be_used_again(record, known):
     again = record.add_child("Pip", at=NOON)
     assert again.keep_audio_days == 0
     assert record.answers(child=again) == () and record.placements(again) == ()
-    assert record.learner_state(again) is None
+    assert learner_state(record, again) is None
     assert delete_expired(record, NOON) == 0

@@ -8,7 +8,7 @@ import pytest
 from sayit.practice.activities import asks, make_question, number_for
 from sayit.practice.learner import Learner, Past, fold
 from sayit.practice.path import load_path
-from sayit.store.learning import learner_of, past
+from sayit.store.learning import keep_learner_state, learner_of, learner_state, past
 from tests.store.conftest import NOON
 
 
@@ -50,7 +50,7 @@ def test_it_is_the_learner_that_lived_through_it(record, pip, make_answer):
 def test_going_on_from_a_kept_learner_changes_nothing(record, pip, make_answer):
     record.keep_all(answers(make_answer, 250))
     learner_of(record, pip)
-    assert record.learner_state(pip) is not None
+    assert learner_state(record, pip) is not None
     record.keep_all(answers(make_answer, 60, start=250))
     gone_on = learner_of(record, pip).to_dict()
     record._connection.execute("DELETE FROM learner")
@@ -72,7 +72,7 @@ def test_a_kept_learner_of_another_make_is_built_anew(record, pip, make_answer):
     record.keep_all(answers(make_answer, 120))
     right = learner_of(record, pip).to_dict()
     for state in ({"version": 99}, {}, right | {"version": 0}, {"version": 1, "step": "teens"}):
-        record.keep_learner_state(pip, state, 10**6, 1)
+        keep_learner_state(record, pip, state, 10**6, 1)
         assert learner_of(record, pip, keep=False).to_dict() == right
 
 
