@@ -51,7 +51,7 @@ def explain(judgement: Judgement) -> str:
     if judgement.verdict == "unclear":
         return f"Heard {heard}, wanted {wanted}: {why or 'not clear'}; ask again."
     if judgement.verdict == "other-form":
-        return f"Heard {heard}, wanted {wanted}: the number is right, {why or 'said in another way'}."
+        return f"Heard {heard}, wanted {wanted}: the number is right, {why or 'said by another name'}."
     return f"Heard {heard}, wanted {wanted}: {why or 'another number'}."
 
 

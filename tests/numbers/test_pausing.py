@@ -21,7 +21,7 @@ def test_what_may_go_on_is_waited_for(words):
 
 
 def test_no_name_ends_inside_a_longer_one():
-    """Names by num2words (in plain form) and ours (in tens form), each cut after every word."""
+    """Everyday names by num2words and tens names by ours, each cut after every word."""
     for value in [*range(1, 1000), *range(1000, 10_000, 7)]:
         for text in (num2words(value).replace(",", ""), name(value, "explicit")):
             words = text.replace("-", " ").split()
