@@ -16,11 +16,11 @@ from pathlib import Path
 
 import numpy as np
 import pynini
-from language import DIGITS, HESITATIONS, TEENS, TENS, WORDS
+from language import AFTER, AROUND, BEFORE, DIGITS, INSTEAD, TEENS, TENS, WORDS
 from lexicon import BLANK, INDEX, PHONES, child_pronunciations, pronunciations
 
 FILLER = "[unk]"
-VOCABULARY = ["<eps>", *WORDS, *HESITATIONS, FILLER]
+VOCABULARY = ["<eps>", *WORDS, *AROUND, FILLER]
 WORD_ID = {word: i for i, word in enumerate(VOCABULARY)}
 NINE = DIGITS[1:]
 
@@ -36,7 +36,9 @@ class Costs:
     loop: float = 6.0  # number words in any other order
     loop_word: float = 4.0
     silence: float = 3.0
-    hesitation: float = 4.0
+    before: float = 2.5  # "um", "I think it's" and other words before the number
+    after: float = 3.0
+    instead: float = 4.0  # "no, I mean" and the number said anew
     filler: float = 2.0
     filler_scale: float = 0.7  # of the phone bigram's cost
     filler_phone: float = 0.0  # added for each phone
@@ -57,6 +59,10 @@ def choice(*fsts: pynini.Fst) -> pynini.Fst:
 
 def one_of(words: list[str]) -> pynini.Fst:
     return choice(*(word(w, math.log(len(words))) for w in words))
+
+
+def one_phrase(phrases: list[str]) -> pynini.Fst:
+    return tidy(choice(*(sequence(*map(word, p.split()), empty(math.log(len(phrases)))) for p in phrases)))
 
 
 def empty(cost: float = 0.0) -> pynini.Fst:
@@ -148,8 +154,11 @@ def grammar(costs: Costs) -> pynini.Fst:
         costing(digits, costs.digits),
         costing(loop(WORDS[:-2], costs.loop_word, 0.0), costs.loop),
     )
-    started = choice(empty(0.0), costing(one_of(HESITATIONS), costs.hesitation))
-    return choice(sequence(started, said), empty(costs.silence))
+    said = tidy(said)
+    anew = sequence(one_phrase(INSTEAD), said)
+    before = choice(empty(0.0), costing(one_phrase(BEFORE), costs.before))
+    after = choice(empty(0.0), costing(one_phrase(AFTER), costs.after), costing(anew, costs.instead))
+    return choice(sequence(before, said, after), empty(costs.silence))
 
 
 def lexicon() -> pynini.Fst:
@@ -158,7 +167,7 @@ def lexicon() -> pynini.Fst:
     home = fst.add_state()
     fst.set_start(home)
     fst.set_final(home)
-    for text in [*WORDS, *HESITATIONS]:
+    for text in [*WORDS, *AROUND]:
         for cost, phones in child_pronunciations(text):
             state = home
             for i, phone in enumerate(phones):

