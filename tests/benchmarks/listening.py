@@ -34,6 +34,7 @@ from pathlib import Path
 import numpy as np
 import soxr
 
+from sayit.hearing.doubt import may_be
 from sayit.hearing.heard import Heard
 from sayit.hearing.listener import DEFAULT, listeners, open_listener
 from sayit.numbers import name, read
@@ -121,7 +122,7 @@ def learnt() -> set[str]:
 def children(listener, every, show, new=False):
     known = learnt()
     rows = [row for row in speech_data.recordings("numbers") if (row.speaker not in known) == new][::every]
-    wrong = digits = right = unclear = mistaken = 0
+    wrong = digits = right = unclear = mistaken = far = 0
     work = []
     hear = ear(listener)
     for row in rows:
@@ -134,13 +135,14 @@ def children(listener, every, show, new=False):
         judged = heard.clear and heard.words
         unclear += not judged
         mistaken += bool(judged) and got != truth
+        far += bool(judged) and got != truth and not may_be(heard.scores, int(truth))
         work.append(heard.work_seconds / heard.audio_seconds)
         if show and got != truth:
             print(f"    {row.path.name}: {row.words!r} heard {heard.words!r} ({heard.confidence:.2f})")
     return (
         f"{len(rows)} strings, {len({r.speaker for r in rows})} speakers: digits wrong {wrong / digits:.1%}, "
         f"strings right {right / len(rows):.1%}, asked again {unclear / len(rows):.1%}, "
-        f"judged wrong though right {mistaken / len(rows):.1%}, real-time factor {np.mean(work):.3f}"
+        f"judged wrong though right {mistaken / len(rows):.1%} ({far / len(rows):.1%} where a near number is asked again), real-time factor {np.mean(work):.3f}"
     )
 
 
