@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING, Any
 
 from sayit.errors import SayitError
 from sayit.hearing.capture import MicrophoneLost
-from sayit.numbers import may_go_on, read
+from sayit.hearing.doubt import may_be
+from sayit.numbers import Reading, may_go_on, read
 from sayit.practice.guide import Outcome
 from sayit.practice.question import Question, Response, said
 from sayit.sitting.ears import Ears, Sound
@@ -124,7 +125,11 @@ class _Course:
             return self._without_ears("listener-missing", missing)
         reading = read(heard.words)
         outcome = self._judge(
-            Response(words=reading, response_seconds=sound.response_seconds, sure=heard.clear),
+            Response(
+                words=reading,
+                response_seconds=sound.response_seconds,
+                sure=heard.clear and not self._may_be_asked(heard, reading),
+            ),
             heard=heard.words,
             heard_form=reading.form,
             confidence=heard.confidence,
@@ -136,6 +141,11 @@ class _Course:
         )
         self._keep_sound(sound)
         return self._reply(outcome, "It was not clear what was said.", sound.advice)
+
+    def _may_be_asked(self, heard: "Heard", reading: Reading) -> bool:
+        """Whether the number asked may have been said though another one was heard: then nobody is told it was wrong."""
+        asked = self._question.value
+        return reading.value not in (None, asked) and may_be(heard.scores, asked)
 
     def _feel(self, hands: Hands) -> Choice | None:
         self._table.report(Listening())

@@ -1,0 +1,36 @@
+"""A wrong answer that lies near the number asked is asked for again; one that is surely another number is judged."""
+
+import pytest
+
+from sayit.hearing.heard import Heard, Hypothesis
+from sayit.sitting.ears import TRIES
+
+
+class Scored:
+    """A recogniser with given scores, in nats, in the place of the real one; sound and all else are real."""
+
+    name = "scored"
+
+    def __init__(self, scores):
+        self._scores = scores
+
+    def hear(self, samples):
+        best = max(self._scores, key=self._scores.get)
+        seconds = len(samples) / 16_000
+        return Heard(best, 0.9, True, (Hypothesis(best, 0.9),), self.name, seconds, 0.0, self._scores)
+
+
+@pytest.mark.parametrize(
+    ("scores", "verdict"),
+    [
+        ({"forty six": -20.0, "forty five": -27.0}, "unclear"),
+        ({"forty six": -20.0, "forty five": -31.0}, "wrong"),
+        ({"forty six": -20.0}, "wrong"),
+        ({"forty five": -20.0, "forty six": -21.0}, "right"),
+    ],
+)
+def test_what_may_have_been_the_number_asked_is_not_judged_wrong(prepare, scores, verdict):
+    listener = Scored(scores)
+    sitting = prepare([(45, "plain")], ["forty six"] * TRIES, present=False, load=lambda: listener)
+    sitting.play(questions=1)
+    assert sitting.answers[0].verdict == verdict
