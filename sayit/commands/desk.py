@@ -39,16 +39,14 @@ def add(subparsers: Subparsers) -> ArgumentParser:
 def run(args: Namespace) -> int:
     from sayit.commands.output import print_json
     from sayit.errors import SayitError
-    from sayit.hearing.listener import listeners, open_listener
-    from sayit.hearing.loading import Loading
+    from sayit.hearing.loading import loading
     from sayit.page.server import serve
     from sayit.sitting.notes import notes_for
     from sayit.store import open_record
 
     if args.port > 65_535:
         raise SayitError(f"{args.port} is no port: give a number up to 65535, or leave --port out.")
-    if args.listener is not None and args.listener not in listeners():
-        raise SayitError(f"No listener called {args.listener!r}: choose one of {', '.join(listeners())}.")
+    listener = loading(args.listener)
 
     with open_record() as record:
         notes = notes_for(record.children())
@@ -63,5 +61,5 @@ def run(args: Namespace) -> int:
 
             webbrowser.open(address)
 
-    serve(listener=Loading(lambda: open_listener(args.listener)), port=args.port, opened=opened)
+    serve(listener=listener, port=args.port, opened=opened)
     return 0

@@ -14,7 +14,16 @@ from sayit.errors import SayitError
 from sayit.sound.audio import RATE, load
 from sayit.sound.portaudio import clear_stale_lock, load_sounddevice
 
-__all__ = ["BLOCK", "FileMicrophone", "Microphone", "MicrophoneLost", "Source", "blocks", "microphone_name"]
+__all__ = [
+    "BLOCK",
+    "FileMicrophone",
+    "Microphone",
+    "MicrophoneLost",
+    "Source",
+    "blocks",
+    "converter",
+    "microphone_name",
+]
 
 BLOCK = 512
 """Samples in a block: 32 ms, what the voice activity detector takes at a time."""
@@ -71,7 +80,7 @@ class Microphone:
         self.dropped = 0
         self._device = device
         self._stream: Any = None
-        self._convert: Callable[[np.ndarray], np.ndarray] = _converter(RATE)
+        self._convert: Callable[[np.ndarray], np.ndarray] = converter(RATE)
         self._arrived: queue.SimpleQueue[np.ndarray | None] = queue.SimpleQueue()
 
     def __enter__(self) -> Self:
@@ -125,7 +134,7 @@ class Microphone:
         self._arrived = queue.SimpleQueue()
         try:
             rate = self._rate(sounddevice)
-            self._convert = _converter(rate)
+            self._convert = converter(rate)
             self._stream = sounddevice.InputStream(
                 samplerate=rate,
                 channels=1,
@@ -185,7 +194,8 @@ def _look_again(sounddevice: ModuleType) -> None:
         raise MicrophoneLost(_LOST) from error
 
 
-def _converter(rate: int) -> Callable[[np.ndarray], np.ndarray]:
+def converter(rate: int) -> Callable[[np.ndarray], np.ndarray]:
+    """Brings pieces of one sound taken at ``rate`` Hz to 16 kHz, one after the other."""
     if rate == RATE:
         return lambda samples: samples
     import soxr

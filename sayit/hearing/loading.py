@@ -3,7 +3,9 @@
 from collections.abc import Callable
 from threading import Thread
 
+from sayit.errors import SayitError
 from sayit.hearing.heard import Listener
+from sayit.hearing.listener import listeners, open_listener
 
 
 class Loading:
@@ -39,3 +41,10 @@ class Loading:
             self._listener = self._load()
         except Exception as error:  # noqa: BLE001  # raised again to who asks for the listener
             self._error = error
+
+
+def loading(name: str | None) -> Loading:
+    """The listener of that name (the default one where it is None), not begun yet; ``SayitError`` for an unknown name."""
+    if name is not None and name not in listeners():
+        raise SayitError(f"No listener called {name!r}: choose one of {', '.join(listeners())}.")
+    return Loading(lambda: open_listener(name))

@@ -18,7 +18,7 @@ from typing import Any
 import numpy as np
 
 from sayit.errors import SayitError
-from sayit.hearing.capture import BLOCK, MicrophoneLost
+from sayit.hearing.capture import BLOCK, MicrophoneLost, converter
 from sayit.sound.audio import RATE
 from sayit.speaking.playback import NoLoudspeaker
 
@@ -68,10 +68,10 @@ class Screen:
         if state == "ready":
             if not 8_000 <= rate <= 192_000:
                 raise SayitError(f"{rate} Hz is no rate of a microphone: reload the page.")
-            self._convert = _converter(rate)
+            self._convert = converter(rate)
             self._times += 1
         elif state == "closed":
-            self._convert = _converter(RATE)
+            self._convert = converter(RATE)
         self.state = state
 
     def restart(self) -> None:
@@ -181,12 +181,3 @@ def wav(samples: np.ndarray, rate: int) -> bytes:
     held = io.BytesIO()
     soundfile.write(held, np.clip(samples, -1.0, 1.0), rate, format="WAV", subtype="PCM_16")
     return held.getvalue()
-
-
-def _converter(rate: int) -> Callable[[np.ndarray], np.ndarray]:
-    if rate == RATE:
-        return lambda samples: samples
-    import soxr
-
-    stream = soxr.ResampleStream(rate, RATE, 1, dtype="float32")
-    return lambda samples: np.asarray(stream.resample_chunk(samples), dtype=np.float32)

@@ -12,6 +12,7 @@ from sayit.hearing.capture import MicrophoneLost, Source
 from sayit.hearing.endpoint import EndRule
 from sayit.page.screen import Screen, ScreenAway
 from sayit.practice.question import Question
+from sayit.sitting.devices import voice_settings
 from sayit.sitting.ears import Complete, Hear, Sound, catch
 from sayit.sitting.events import Event, Listening, Speaking
 from sayit.speaking.playback import NoLoudspeaker
@@ -148,8 +149,7 @@ class PageVoice:
             report(Listening())
 
     def _voice(self) -> SpokenVoice:
-        settings = self._settings()
-        wanted = VoiceSettings(rate=settings.rate, volume=settings.volume, voice=settings.voice or None)
+        wanted = voice_settings(self._settings())
         if self._opened is None or self._opened[0] != wanted:
             with self._one_at_a_time:
                 self._opened = (wanted, open_voice(wanted, aloud=self._screen is None))

@@ -12,7 +12,7 @@ from sayit.page.backstage import Backstage
 from sayit.page.decisions import DeskParent
 from sayit.page.household import Children, kept_in_words
 from sayit.page.senses import PageEars, PageVoice
-from sayit.sitting.devices import Devices
+from sayit.sitting.devices import Devices, end_rule
 from sayit.sitting.events import Event, Notice
 from sayit.sitting.found import Found, found_by, settle
 from sayit.sitting.hands import TouchHands
@@ -163,8 +163,7 @@ class Sittings:
         stage = self._stage
 
         def rule() -> EndRule:
-            settings = stage.board.settings
-            return EndRule(patience=settings.patience, quiet=settings.quiet)
+            return end_rule(stage.board.settings)
 
         def remind() -> None:
             voice.repeat(self._report)

@@ -12,13 +12,11 @@ from typing import Any
 from rich.console import Console
 
 from sayit import paths
-from sayit.errors import SayitError
 from sayit.hearing.endpoint import EndRule
-from sayit.hearing.listener import listeners, open_listener
-from sayit.hearing.loading import Loading
+from sayit.hearing.loading import Loading, loading
 from sayit.practice.plan import plan_week
 from sayit.practice.question import Question
-from sayit.sitting.devices import PAUSE_SECONDS, Devices
+from sayit.sitting.devices import PAUSE_SECONDS, Devices, end_rule, voice_settings
 from sayit.sitting.events import Event, Notice, Opened
 from sayit.sitting.found import Found, found_by, settle
 from sayit.sitting.notes import notes_for
@@ -28,7 +26,7 @@ from sayit.sitting.sit import sit
 from sayit.sitting.table import Table
 from sayit.sitting.wishes import Wishes
 from sayit.speaking.playback import VOLUME_NOTE
-from sayit.speaking.voice import VoiceSettings, open_voice
+from sayit.speaking.voice import open_voice
 from sayit.store import Child, Record, open_record
 from sayit.store.learning import learner_of
 from sayit.store.settings import Settings, settings_of
@@ -83,7 +81,7 @@ class _Practice:
         stack.callback(self._lines.stage.clear)
 
     def run(self) -> None:
-        listener = _loading(self._options.listener)
+        listener = loading(self._options.listener)
         source = self._source()
         if source.ears:
             # The recogniser loads while all else is made ready and the greeting is said.
@@ -116,11 +114,7 @@ class _Practice:
         )
 
     def _rule(self, settings: Settings) -> EndRule:
-        quiet, patience = self._options.quiet, self._options.patience
-        return EndRule(
-            quiet=settings.quiet if quiet is None else quiet,
-            patience=settings.patience if patience is None else patience,
-        )
+        return end_rule(settings, quiet=self._options.quiet, patience=self._options.patience)
 
     def _children(self, record: Record, source: Origin) -> list[Child]:
         names = [source.child] if source.child else self._names
@@ -130,7 +124,7 @@ class _Practice:
         return [record.child(name) or record.add_child(name, at=self._now()) for name in names]
 
     def _devices(self, source: Origin, listener: Loading, settings: Settings) -> Devices:
-        voice = open_voice(VoiceSettings(rate=settings.rate, volume=settings.volume, voice=settings.voice or None))
+        voice = open_voice(voice_settings(settings))
         if not self._options.voice:
             voice.trouble = "The voice is off: what to say is on the screen."
         keys = KeyParent(self._keys, present=source.waits) if self._keys else None
@@ -217,12 +211,6 @@ def _household() -> Settings:
         return Settings()
     with open_record() as record:
         return settings_of(record)
-
-
-def _loading(name: str | None) -> Loading:
-    if name is not None and name not in listeners():
-        raise SayitError(f"No listener called {name!r}: choose one of {', '.join(listeners())}.")
-    return Loading(lambda: open_listener(name))
 
 
 @contextmanager
