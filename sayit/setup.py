@@ -19,9 +19,6 @@ DEBIAN = {
     "espeak-ng": "espeak-ng",
     "libespeak-ng1": "libespeak-ng.so.1",
     "libportaudio2": "libportaudio.so.2",
-    "libpango-1.0-0": "libpango-1.0.so.0",
-    "libpangoft2-1.0-0": "libpangoft2-1.0.so.0",
-    "libharfbuzz-subset0": "libharfbuzz-subset.so.0",
 }
 """Debian package and the program or library that shows it is there."""
 CHECKS = {

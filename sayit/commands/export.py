@@ -37,7 +37,7 @@ def run(args: Namespace) -> int:
     from sayit.commands.papers import put
     from sayit.errors import SayitError
     from sayit.report.figures import require_answers
-    from sayit.report.log import NOTE, entries, log_page
+    from sayit.report.log import NOTE, entries, log_paper
     from sayit.report.paper import folder
     from sayit.report.table import answers_csv
 
@@ -57,7 +57,7 @@ def run(args: Namespace) -> int:
             args,
             place,
             home.child,
-            {"log": log_page(home.child, log, now=home.now, invented=home.invented)},
+            {"log": log_paper(home.child, log, now=home.now, invented=home.invented)},
             files={"answers.csv": answers_csv(home.child, answers, zone)},
             entry={
                 "child": home.child.name,

@@ -1,4 +1,4 @@
-"""Writing pages and their PDFs, and telling where they are."""
+"""Writing papers, each as a page and as PDF, and telling where they are."""
 
 import sys
 from argparse import Namespace
@@ -7,9 +7,10 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from sayit.commands.output import print_json
-from sayit.report.paper import NoPdf, file_name, pdf, write
+from sayit.report.paper import NoPdf, file_name, write
 
 if TYPE_CHECKING:
+    from sayit.report import Paper
     from sayit.store import Child
 
 NOT_ALL = 1
@@ -20,16 +21,15 @@ def put(
     args: Namespace,
     place: Path,
     child: "Child | None",
-    pages: Mapping[str, str],
+    papers: "Mapping[str, Paper]",
     *,
     entry: dict[str, Any],
     lines: Iterable[str] = (),
     files: Mapping[str, bytes] | None = None,
-    sheets: int | None = None,
 ) -> int:
-    """Write ``pages`` (what each is called, its HTML) with their PDFs and other ``files`` (by ending) into ``place``.
+    """Write ``papers`` by what each is called, as page and as PDF, and other ``files`` by ending into ``place``.
 
-    ``sheets`` is on how many sheets of paper each page is to fit. Tells ``lines`` and where everything is, or ``entry`` with the files as one JSON object.
+    Tells ``lines`` and where everything is, or ``entry`` with the files as one JSON object.
     """
     written: list[Path] = []
     missing = ""
@@ -47,11 +47,11 @@ def put(
     for name, content in (files or {}).items():
         what, _, ending = name.rpartition(".")
         keep(what, ending, content)
-    for what, page in pages.items():
-        keep(what, "html", page.encode())
+    for what, paper in papers.items():
+        keep(what, "html", paper.page().encode())
         try:
             if not missing:
-                keep(what, "pdf", pdf(page, sheets))
+                keep(what, "pdf", paper.pdf())
         except NoPdf as error:
             missing = str(error)
     if args.json:

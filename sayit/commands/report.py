@@ -31,7 +31,7 @@ def weeks(text: str) -> int:
 def run(args: Namespace) -> int:
     from sayit.commands.household import household
     from sayit.commands.papers import put
-    from sayit.report import figures_of, report_page
+    from sayit.report import figures_of, report_paper
     from sayit.report.paper import folder
     from sayit.report.words import lead
 
@@ -43,8 +43,7 @@ def run(args: Namespace) -> int:
             args,
             place,
             home.child,
-            {"report": report_page(figures, invented=home.invented)},
+            {"report": report_paper(figures, invented=home.invented)},
             entry=entry,
             lines=lead(figures),
-            sheets=1,
         )

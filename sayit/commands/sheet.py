@@ -44,13 +44,13 @@ def run(args: Namespace) -> int:
 def _put(args: Namespace, path: "Path", step: str, now: datetime, child: "Child | None" = None) -> int:
     from sayit.commands.papers import put
     from sayit.report.paper import folder
-    from sayit.report.sheet import sheet_page
+    from sayit.report.sheet import sheet_paper
 
     place = folder(args.out)
     # The day's own number, so that tomorrow's sheet is another one.
     seed = int(f"{now:%Y%m%d}") if args.seed is None else args.seed
     name = child.name if child else ""
-    page = sheet_page(path, step, seed=seed, now=now, child=name)
+    page = sheet_paper(path, step, seed=seed, now=now, child=name)
     entry = {"child": name or None, "step": step, "seed": seed}
     lines = (f"{path[step].title}, sheet {seed}.",)
-    return put(args, place, child, {f"{step}-sheet": page}, entry=entry, lines=lines, sheets=2)
+    return put(args, place, child, {f"{step}-sheet": page}, entry=entry, lines=lines)

@@ -10,7 +10,7 @@ from sayit.page.backstage import Backstage, in_background
 from sayit.practice.aims import aim_of
 from sayit.practice.plan import plan_week
 from sayit.practice.standing import standing
-from sayit.report import cards, figures_of, report_page
+from sayit.report import cards, figures_of, report_paper
 from sayit.store import Child, Record
 from sayit.store.arrangement import Arrangement, arrange
 from sayit.store.learning import learner_of
@@ -60,7 +60,7 @@ class Children:
         """The report of the last weeks, one page of HTML; ``SayitError`` for a child who never answered."""
         with self._stage.record() as record:
             child = self._child(record, self._stage.name)
-            return report_page(figures_of(record, child, weeks=WEEKS, now=self._stage.here()), invented=False)
+            return report_paper(figures_of(record, child, weeks=WEEKS, now=self._stage.here())).page()
 
     def add(self, message: dict[str, Any]) -> None:
         """Add a child, with whom the next sitting is."""

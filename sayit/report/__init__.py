@@ -2,8 +2,8 @@
 
 from sayit.report.figures import Figures, figures
 from sayit.report.gather import figures_of
-from sayit.report.page import report_page
-from sayit.report.paper import NoPdf, pdf
+from sayit.report.page import Paper, report_paper
+from sayit.report.paper import NoPdf
 from sayit.report.week import Card, cards
 
-__all__ = ["Card", "Figures", "NoPdf", "cards", "figures", "figures_of", "pdf", "report_page"]
+__all__ = ["Card", "Figures", "NoPdf", "Paper", "cards", "figures", "figures_of", "report_paper"]

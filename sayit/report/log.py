@@ -9,7 +9,8 @@ from typing import Any
 from sayit.numbers import HIGHEST
 from sayit.practice.path import load_path
 from sayit.report.figures import minutes_practised
-from sayit.report.words import day_in_words, short
+from sayit.report.page import Paper
+from sayit.report.words import counted, day_in_words, short
 from sayit.store import Answer, Child, Session
 
 NOTE = (
@@ -28,11 +29,6 @@ class Entry:
     right: int
     steps: tuple[str, ...]
 
-    @property
-    def day_in_words(self) -> str:
-        """The day as a parent writes it."""
-        return day_in_words(self.day)
-
     def to_dict(self) -> dict[str, Any]:
         """Plain values for JSON."""
         return asdict(self) | {"day": self.day.isoformat()}
@@ -47,20 +43,28 @@ def entries(answers: Iterable[Answer], sessions: Iterable[Session], zone: tzinfo
     return tuple(_entry(day, days[day], began) for day in sorted(days))
 
 
-def log_page(child: Child, shown: Sequence[Entry], *, now: datetime, invented: bool = False) -> str:
-    """The log as a self-contained page that prints on A4."""
-    from sayit.report.page import render
-
-    return render(
-        "log.html",
-        child=child.name,
-        made=day_in_words(now),
-        entries=shown,
-        minutes=sum(entry.minutes for entry in shown),
-        answers=sum(entry.answers for entry in shown),
-        note=NOTE,
-        served=_served(shown),
-        invented=invented,
+def log_paper(child: Child, shown: Sequence[Entry], *, now: datetime, invented: bool = False) -> Paper:
+    """The log, on as many sheets of A4 as it takes."""
+    minutes, answers = (sum(getattr(entry, what) for entry in shown) for what in ("minutes", "answers"))
+    return Paper(
+        "log",
+        {
+            "child": child.name,
+            "made": day_in_words(now),
+            "sum": f"{counted(len(shown), 'day')}, {counted(minutes, 'minute')}, {counted(answers, 'answer')}.",
+            "entries": [
+                {
+                    "day": day_in_words(entry.day),
+                    "minutes": entry.minutes,
+                    "right": f"{entry.right} of {entry.answers}",
+                    "steps": "; ".join(entry.steps),
+                }
+                for entry in shown
+            ],
+            "note": NOTE,
+            "served": _served(shown),
+            "invented": invented,
+        },
     )
 
 

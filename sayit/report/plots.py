@@ -1,8 +1,6 @@
 """The report's pictures, as SVG that stands inside a page.
 
-Each shape has its tone twice: as an attribute, which paper takes, and as a class,
-through which a page turns it round on a dark screen. One hue throughout; what
-differs also differs in size, fill or place, so a grey printer loses nothing.
+What differs also differs in size, fill or place, so a grey printer loses nothing.
 """
 
 import math
@@ -12,22 +10,20 @@ from statistics import median
 
 from markupsafe import Markup
 
+from sayit.report import drawing
+from sayit.report.drawing import TONES
 from sayit.report.figures import Confusion, Day
 from sayit.report.words import MONTHS
-
-TONES = ("#2b1733", "#512b5e", "#84589a", "#b795c6", "#e2d3e9", "#f8f3fa")
-"""From ink to paper, one hue."""
 
 _RUN = 7
 _GAP_DAYS = 10
 _Across = Callable[[date], float]
-_FONT = "Andika, 'Atkinson Hyperlegible', 'DejaVu Sans', sans-serif"
 
 
 def days(shown: Sequence[Day], since: date, until: date) -> Markup:
     """Response time over days, and under it the minutes practised, on one time line."""
     width, left, right = 720, 30, 8
-    top, high, gap, low = 16, 96, 26, 44
+    top, high, gap, low = 20, 96, 30, 44
     span = max((until - since).days, 1)
     step = (width - left - right) / (span + 1)
 
@@ -47,40 +43,43 @@ def days(shown: Sequence[Day], since: date, until: date) -> Markup:
 
     for seconds in range(0, most + 1, 1 if most <= 5 else 2 if most <= 8 else 4):
         parts += [
-            _line(left, up(seconds), width - right, up(seconds), 4, 0.7),
-            _text(left - 5, up(seconds) + 3, seconds, 2, 8.5, "end"),
+            drawing.line(left, up(seconds), width - right, up(seconds), 4, 0.7),
+            drawing.text(left - 5, up(seconds) + 3, seconds, 2, 11.5, "end"),
         ]
     parts.append(
-        _text(
+        drawing.text(
             left,
-            top - 6,
-            "Seconds until a right answer starts. Bar: the middle half of a day’s answers; dot: the middle one; line: the course",
+            top - 8,
+            "Seconds until a right answer starts. Dot: a usual answer of the day; bar: most of the others; line: how it goes on",
             1,
-            9,
+            11.5,
         )
     )
     thick = max(min(step * 0.55, 5.0), 1.0)
     for one in shown:
         if one.low is not None and one.high is not None:
-            parts.append(_line(across(one.day), up(one.high), across(one.day), up(one.low), 3, thick, 0.55))
+            parts.append(drawing.line(across(one.day), up(one.high), across(one.day), up(one.low), 3, thick, 0.55))
     for one in shown:
         if one.seconds is not None:
-            parts.append(_dot(across(one.day), up(one.seconds), max(thick * 0.42, 1.1), 2))
+            parts.append(drawing.dot(across(one.day), up(one.seconds), max(thick * 0.42, 1.1), 2))
     parts += [_course(run, across, up) for run in _runs(shown)]
 
     base = top + high + gap + low
     longest = max([one.minutes for one in shown] + [10.0])
     ceiling = math.ceil(longest / 5) * 5
-    parts.append(_text(left, base - low - 7, "Minutes practised", 1, 9))
+    parts.append(drawing.text(left, base - low - 7, "Minutes practised", 1, 11.5))
     for minutes in (0, ceiling):
         y = base - low * minutes / ceiling
-        parts += [_line(left, y, width - right, y, 4, 0.7), _text(left - 5, y + 3, minutes, 2, 8.5, "end")]
+        parts += [
+            drawing.line(left, y, width - right, y, 4, 0.7),
+            drawing.text(left - 5, y + 3, minutes, 2, 11.5, "end"),
+        ]
     wide = max(step * 0.72, 1.0)
     for one in shown:
         tall = low * one.minutes / ceiling
-        parts.append(_bar(across(one.day) - wide / 2, base - tall, wide, tall, 2))
+        parts.append(drawing.bar(across(one.day) - wide / 2, base - tall, wide, tall, 2))
     label = "Response time and minutes practised, day by day"
-    return _svg(width, base + 18, parts, label)
+    return drawing.svg(width, base + 20, parts, label)
 
 
 def confusion(shown: Confusion, title: str) -> Markup:
@@ -88,7 +87,7 @@ def confusion(shown: Confusion, title: str) -> Markup:
     asked = sorted({pair.asked for pair in shown.pairs})
     heard = sorted({pair.heard for pair in shown.pairs})
     rows = max(len(asked), len(heard))
-    width, top, row = 172, 46, 17.0
+    width, top, row = 172, 26, 19.0
     most = max(pair.times for pair in shown.pairs)
 
     def down(numbers: list[int], number: int) -> float:
@@ -98,10 +97,8 @@ def confusion(shown: Confusion, title: str) -> Markup:
         return top + row * (start + share * numbers.index(number))
 
     parts = [
-        _text(0, 10, title, 0, 10.5, weight="bold"),
-        _text(0, 23, f"{shown.times} time{'' if shown.times == 1 else 's'}", 2, 9),
-        _text(52, 34, "asked", 2, 8, "end"),
-        _text(120, 34, "came", 2, 8),
+        drawing.text(52, 11, "asked", 2, 11, "end"),
+        drawing.text(120, 11, "came", 2, 11),
     ]
     for pair in sorted(shown.pairs, key=lambda one: one.times):
         thick = 1.2 + 6.3 * pair.times / most if most > 1 else 2.5
@@ -112,18 +109,18 @@ def confusion(shown: Confusion, title: str) -> Markup:
                 '<path d="M58 {y:.1f}C84 {y:.1f} 88 {z:.1f} 114 {z:.1f}" fill="none" stroke="{c}" class="s{t}" stroke-width="{w:.1f}"/>'
             ).format(y=y, z=y2, c=TONES[tone], t=tone, w=thick)
         )
-    parts += [_text(52, down(asked, number) + 4, f"{number:,}", 0, 11, "end", "bold") for number in asked]
-    parts += [_text(120, down(heard, number) + 4, f"{number:,}", 1, 11) for number in heard]
+    parts += [drawing.text(52, down(asked, number) + 4, f"{number:,}", 0, 12, "end", "bold") for number in asked]
+    parts += [drawing.text(120, down(heard, number) + 4, f"{number:,}", 1, 12) for number in heard]
     told = "; ".join(f"{pair.asked} became {pair.heard}, {pair.times} times" for pair in shown.pairs)
-    return _svg(width, top + row * (rows - 1) + 10, parts, f"{title}: {told}")
+    return drawing.svg(width, top + row * (rows - 1) + 10, parts, f"{title}: {told}")
 
 
 def mark(status: str) -> Markup:
     """A small round sign that fills up: new is empty, shaky a third, known two thirds, fluent full."""
     share = {"new": 0.0, "shaky": 0.36, "known": 0.66, "fluent": 1.0}[status]
-    inside = [_dot(7, 7, 5.6, outline=True)]
+    inside = [drawing.dot(7, 7, 5.6, outline=True)]
     if share == 1.0:
-        inside = [_dot(7, 7, 6.2, 1)]
+        inside = [drawing.dot(7, 7, 6.2, 1)]
     elif share:
         level = 7 + 5.6 - 11.2 * share
         half = math.sqrt(5.6**2 - (level - 7) ** 2)
@@ -133,7 +130,7 @@ def mark(status: str) -> Markup:
                 a=7 - half, b=7 + half, y=level, l=large, c=TONES[2]
             )
         )
-    return _svg(14, 14, inside, status, size=True)
+    return drawing.svg(14, 14, inside, status, size=True)
 
 
 def _course(run: list[Day], across: _Across, up: Callable[[float], float]) -> Markup:
@@ -166,48 +163,13 @@ def _months(since: date, until: date, across: _Across, top: float, base: float) 
         following = (day + timedelta(days=32)).replace(day=1)
         shown = min(following, until + timedelta(days=1)) - start
         if start == day and day > since:
-            parts.append(_line(across(day), top, across(day), base + 12, 4, 0.7))
-        if shown.days >= 9:
+            parts.append(drawing.line(across(day), top, across(day), base + 12, 4, 0.7))
+        if shown.days >= 12:
             name = MONTHS[day.month - 1][: 3 if long else None]
             parts.append(
-                _text(across(start) + 4, base + 13, f"{name} {day.year}" if day.month == 1 and not long else name, 2, 9)
+                drawing.text(
+                    across(start) + 4, base + 15, f"{name} {day.year}" if day.month == 1 and not long else name, 2, 11.5
+                )
             )
         day = following
     return Markup("").join(parts)
-
-
-def _svg(width: float, height: float, parts: Sequence[Markup], label: str, *, size: bool = False) -> Markup:
-    fixed = Markup(' width="{}" height="{}"').format(width, height) if size else ""
-    return Markup(
-        '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {w:g} {h:g}"{fixed} role="img" aria-label="{label}" font-family="{font}">{inside}</svg>'
-    ).format(w=width, h=height, fixed=fixed, label=label, font=_FONT, inside=Markup("").join(parts))
-
-
-def _text(
-    x: float, y: float, text: object, tone: int, size: float, anchor: str = "start", weight: str = "normal"
-) -> Markup:
-    return Markup(
-        '<text x="{:.1f}" y="{:.1f}" fill="{}" class="f{}" font-size="{}" text-anchor="{}" font-weight="{}">{}</text>'
-    ).format(x, y, TONES[tone], tone, size, anchor, weight, text)
-
-
-def _line(x: float, y: float, x2: float, y2: float, tone: int, width: float, opacity: float = 1.0) -> Markup:
-    return Markup(
-        '<line x1="{:.1f}" y1="{:.1f}" x2="{:.1f}" y2="{:.1f}" stroke="{}" class="s{}" stroke-width="{:.1f}" stroke-opacity="{}"/>'
-    ).format(x, y, x2, y2, TONES[tone], tone, width, opacity)
-
-
-def _bar(x: float, y: float, width: float, height: float, tone: int) -> Markup:
-    return Markup('<rect x="{:.1f}" y="{:.1f}" width="{:.1f}" height="{:.1f}" fill="{}" class="f{}"/>').format(
-        x, y, width, height, TONES[tone], tone
-    )
-
-
-def _dot(x: float, y: float, radius: float, tone: int = 2, *, outline: bool = False) -> Markup:
-    if outline:
-        return Markup('<circle cx="{}" cy="{}" r="{}" fill="none" stroke="{}" class="s2" stroke-width="1.2"/>').format(
-            x, y, radius, TONES[2]
-        )
-    return Markup('<circle cx="{:.1f}" cy="{:.1f}" r="{:.1f}" fill="{}" class="f{}"/>').format(
-        x, y, radius, TONES[tone], tone
-    )

@@ -5,7 +5,7 @@ itself shows things, digits and empty places only.
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 from datetime import datetime
 from random import Random
 
@@ -17,11 +17,18 @@ from sayit.practice.activities import ACTIVITIES, Activity, number_for
 from sayit.practice.activities.activity import differs
 from sayit.practice.layout import dots
 from sayit.practice.path import Path, Step
-from sayit.report.plots import TONES
+from sayit.report import drawing
+from sayit.report.drawing import TONES
+from sayit.report.page import Paper
 from sayit.report.words import day_in_words
 
 _WIDEST = 270.0
 """Room for a row of ten things, in CSS pixels."""
+
+_DIGIT = 30.0
+"""How large a digit is printed, in CSS pixels."""
+_HIGH = 42.0
+"""Room to write is so high."""
 
 _Tasks = tuple[str, bool, list[tuple[Markup, str]]]
 """What to do, whether its tasks are wide, and what each shows with its answer."""
@@ -63,20 +70,21 @@ def parts(path: Path, slug: str, random: Random) -> tuple[Part, ...]:
     return tuple(made)
 
 
-def sheet_page(path: Path, slug: str, *, seed: int, now: datetime, child: str = "") -> str:
-    """The sheet as a self-contained page: tasks on the first sheet of A4, answers on the second."""
-    from sayit.report.page import render
-
+def sheet_paper(path: Path, slug: str, *, seed: int, now: datetime, child: str = "") -> Paper:
+    """The sheet: tasks on the first sheet of A4, answers on the second."""
     step = path[slug]
-    return render(
-        "sheet.html",
-        child=child,
-        title=step.title,
-        made=day_in_words(now),
-        seed=seed,
-        parts=parts(path, slug, Random(f"{slug} {seed}")),
-        lay_out=step.lay_out,
-        say=step.say,
+    return Paper(
+        "sheet",
+        {
+            "child": child,
+            "title": step.title,
+            "made": day_in_words(now),
+            "seed": str(seed),
+            "parts": [asdict(part) for part in parts(path, slug, Random(f"{slug} {seed}"))],
+            "lay_out": step.lay_out,
+            "say": step.say,
+        },
+        sheets=2,
     )
 
 
@@ -111,11 +119,11 @@ def _read(about: list[int], _random: Random) -> _Tasks:
 
 def _write(about: list[int], random: Random) -> _Tasks:
     places = max(len(str(number)) for number in about)
-    tasks = []
+    tasks: list[tuple[Markup, str]] = []
     for number in about:
         form: Form = "explicit" if differs(number) and random.random() < 0.5 else "plain"
-        tasks.append((_boxes(places), f"say “{name(number, form)}”: {number:,}"))
-    return "Listen, then put a digit in each place. (What to say is on the answer page.)", False, tasks
+        tasks.append((_empty(places), f"say “{name(number, form)}”: {number:,}"))
+    return "Listen, then write the number. (What to say is on the answer page.)", False, tasks
 
 
 def _to_ten(about: list[int], _random: Random) -> _Tasks:
@@ -128,7 +136,7 @@ def _to_ten(about: list[int], _random: Random) -> _Tasks:
 
 def _next_door(about: list[int], _random: Random) -> _Tasks:
     tasks = [(_between(number), f"{number - 1:,} – {number:,} – {number + 1:,}") for number in about]
-    return "One less and one more: say them, then write them.", max(about) > 99, tasks
+    return "One less and one more: say them, then write them.", max(about) > 8, tasks
 
 
 def _which_more(about: list[int], random: Random) -> _Tasks:
@@ -144,10 +152,7 @@ def _which_more(about: list[int], random: Random) -> _Tasks:
         other = random.choice(sorted(near))
         pair = [number, other]
         random.shuffle(pair)
-        shown = Markup(
-            '<span class="pair"><span class="digits">{:,}</span><span class="digits">{:,}</span></span>'
-        ).format(*pair)
-        tasks.append((shown, f"{max(pair):,} is more than {min(pair):,}"))
+        tasks.append((_digits(*pair), f"{max(pair):,} is more than {min(pair):,}"))
     return "Which is more? Put a ring round it.", False, tasks
 
 
@@ -163,18 +168,39 @@ _ROWS: dict[str, tuple[Callable[[list[int], Random], _Tasks], int]] = {
 """The rows in their order: each builds tasks for one or more activities (``Activity.sheet``), so many at most."""
 
 
-def _digits(number: int) -> Markup:
-    return Markup('<span class="digits">{:,}</span>').format(number)
+def _digits(*numbers: int) -> Markup:
+    """Numbers as they are printed, well apart."""
+    shown = [f"{number:,}" for number in numbers]
+    # A digit of these letters is 0.6 of their size wide; twice a digit's room between two numbers.
+    wide = [_DIGIT * 0.66 * len(one) for one in shown]
+    starts = [sum(wide[:place]) + _DIGIT * 1.3 * place for place in range(len(wide))]
+    parts = [drawing.text(start, _DIGIT, one, 0, _DIGIT) for start, one in zip(starts, shown, strict=True)]
+    return drawing.svg(starts[-1] + wide[-1], _DIGIT * 1.3, parts, " and ".join(shown), size=True)
 
 
-def _boxes(count: int) -> Markup:
-    return Markup('<span class="boxes">{}</span>').format(Markup('<span class="box"></span>') * count)
+def _empty(places: int) -> Markup:
+    """Room to write a number of so many ``places``; not a box for each, which would ask for "06"."""
+    return drawing.svg(_room(places) + 4, _HIGH + 4, [_frame(2, places)], "room to write", size=True)
 
 
 def _between(number: int) -> Markup:
-    return Markup(
-        '<span class="between"><span class="box"></span><span class="digits">{:,}</span><span class="box"></span></span>'
-    ).format(number)
+    """A number with room to write on either side."""
+    shown, places = f"{number:,}", len(str(number + 1))
+    room, wide = _room(places), _DIGIT * 0.66 * len(f"{number:,}")
+    parts = [
+        _frame(2, places),
+        drawing.text(room + 12 + wide / 2, _HIGH - 10, shown, 0, _DIGIT, "middle"),
+        _frame(room + wide + 22, places),
+    ]
+    return drawing.svg(2 * room + wide + 24, _HIGH + 4, parts, shown, size=True)
+
+
+def _room(places: int) -> float:
+    return 26.0 * places + 14
+
+
+def _frame(x: float, places: int) -> Markup:
+    return drawing.frame(x, 2, _room(places), _HIGH, 2)
 
 
 def _things(number: int, of: int | None = None) -> Markup:

@@ -4,7 +4,7 @@
 
 Each command is a program of its own, from start to exit, on the same record. The peer
 in the same run is the interpreter that imports the PDF library and does nothing else
-(WeasyPrint), and for what needs no PDF the interpreter that imports sqlite3 and Jinja2.
+(Typst), and for what needs no PDF the interpreter that imports sqlite3 and Jinja2.
 On a busy machine look at the processor time: that of a whole command, without waiting.
 "kept" goes on from a learner kept in the record, as it is after each report; "anew"
 builds it from all answers. The page can be opened once its file is there, before the PDF is.
@@ -78,7 +78,7 @@ def main():
             pass
 
         peers = {
-            "PDF library alone": seconds([sys.executable, "-c", "import weasyprint"], home, kept, rounds),
+            "PDF library alone": seconds([sys.executable, "-c", "import typst"], home, kept, rounds),
             "SQLite and templates alone": seconds([sys.executable, "-c", "import sqlite3, jinja2"], home, kept, rounds),
         }
         for peer, (taken, worked) in peers.items():

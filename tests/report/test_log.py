@@ -2,7 +2,7 @@
 
 from datetime import date
 
-from sayit.report.log import NOTE, entries, log_page
+from sayit.report.log import NOTE, entries, log_paper
 from tests.report.conftest import NOW
 
 
@@ -22,7 +22,7 @@ def test_a_day_is_one_entry_whatever_the_sittings(make, sitting):
 
 def test_the_page_holds_every_day_the_standards_and_the_note(make, sitting, pip):
     log = entries([make(day) for day in (3, 2, 1)], [], NOW.tzinfo)
-    page = log_page(pip, log, now=NOW)
+    page = log_paper(pip, log, now=NOW).page()
     for words in ("17 March 2026", "18 March 2026", "19 March 2026", "1.NBT.B.2.B", NOTE):
         assert words in page
     assert "K.CC.B.5" not in page, "a standard of a step that was not practised"

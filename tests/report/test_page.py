@@ -1,6 +1,7 @@
 """Pages are self-contained, well formed, safe against any name, and fit the paper."""
 
 import re
+import subprocess
 from dataclasses import replace
 from datetime import date
 from html.parser import HTMLParser
@@ -10,11 +11,12 @@ import pytest
 
 from sayit.practice.learner import Learner
 from sayit.practice.path import load_path
-from sayit.report import figures, figures_of, report_page
-from sayit.report.log import entries, log_page
-from sayit.report.paper import fitted
+from sayit.report import figures, figures_of, report_paper
+from sayit.report.log import entries, log_paper
+from sayit.report.paper import filled
+from sayit.report.paper import pages as sheets_of
 from sayit.report.plots import confusion, days, mark
-from sayit.report.sheet import sheet_page
+from sayit.report.sheet import sheet_paper
 from sayit.store import Child, open_record
 from tests.report.conftest import NOW
 
@@ -53,22 +55,22 @@ def read(page):
     return reader
 
 
-def pages(child, year):
+def papers(child, year):
     with open_record(year) as record:
         pip = record.child("Pip")
         known = figures_of(record, pip, weeks=12, now=NOW)
         answers, sessions = record.answers(child=pip), record.sessions(pip)
     path = load_path()
     return {
-        "report": report_page(replace(known, child=child), invented=True),
-        "log": log_page(child, entries(answers, sessions, NOW.tzinfo), now=NOW),
-        "sheet": sheet_page(path, "teens", seed=1, now=NOW, child=child.name),
+        "report": report_paper(replace(known, child=child), invented=True),
+        "log": log_paper(child, entries(answers, sessions, NOW.tzinfo), now=NOW),
+        "sheet": sheet_paper(path, "teens", seed=1, now=NOW, child=child.name),
     }
 
 
 @pytest.fixture(scope="module")
 def nasty(year):
-    return pages(Child(1, NASTY, None, NOW), year)
+    return {name: paper.page() for name, paper in papers(Child(1, NASTY, None, NOW), year).items()}
 
 
 @pytest.mark.parametrize("which", ["report", "log", "sheet"])
@@ -126,53 +128,65 @@ def test_notes_stand_on_the_report(nasty):
 def test_whether_recordings_are_kept_stands_on_the_report(year):
     with open_record(year) as record:
         known = figures_of(record, record.child("Pip"), weeks=1, now=NOW)
-    assert "No recordings of the voice are kept" in report_page(known)
+    assert "No recordings of the voice are kept" in report_paper(known).page()
     kept = replace(known, child=replace(known.child, keep_audio_days=30))
-    assert "kept for 30 days" in report_page(kept) and "No recordings" not in report_page(kept)
+    assert "kept for 30 days" in report_paper(kept).page() and "No recordings" not in report_paper(kept).page()
 
 
-def laid_out(page, sheets=None):
-    pytest.importorskip("weasyprint", reason="no PDF here: WeasyPrint or Pango is missing", exc_type=Exception)
-    return fitted(page, sheets)
+def printed(paper, tmp_path):
+    """The words of a paper's PDF, page by page, and the sizes of its pages and of its letters in points."""
+    path = tmp_path / "paper.pdf"
+    path.write_bytes(paper.pdf())
+    told = subprocess.run(["pdftotext", "-bbox-layout", path, "-"], capture_output=True, text=True, check=True).stdout
+    root = ET.fromstring(re.sub(r'<!DOCTYPE[^>]*>| xmlns="[^"]*"', "", told))
+    words = [[word.text for word in page.iter("word")] for page in root.iter("page")]
+    sizes = {(round(float(page.get("width"))), round(float(page.get("height")))) for page in root.iter("page")}
+    return words, sizes
+
+
+def letters(path):
+    """The sizes of the letters in a PDF, in points."""
+    told = subprocess.run(["pdftohtml", "-xml", "-stdout", "-i", path], capture_output=True, text=True, check=True)
+    # The program draws 1.5 of its units for a point.
+    return {int(size) / 1.5 for size in re.findall(r'<fontspec [^>]*size="(\d+)"', told.stdout)}
 
 
 @pytest.mark.parametrize("weeks", [1, 12, 53])
 @pytest.mark.parametrize("name", ["Pip", "Wren"])
-def test_the_report_prints_on_one_page_of_a4(year, name, weeks):
+def test_the_report_prints_on_one_page_of_a4(year, name, weeks, tmp_path):
     with open_record(year) as record:
         known = figures_of(record, record.child(name), weeks=weeks, now=NOW)
     known = replace(known, child=replace(known.child, name=LONGEST))
-    document, scale = laid_out(report_page(known), 1)
-    (page,) = document.pages
-    # CSS pixels, 96 an inch: 210 mm by 297 mm.
-    assert (round(page.width * scale), round(page.height * scale)) == (794, 1123)
-    assert scale >= 0.85, "too small to read with ease"
+    words, sizes = printed(report_paper(known), tmp_path)
+    # A4 is 210 mm by 297 mm (ISO 216): 595 by 842 points.
+    assert len(words) == 1 and sizes == {(595, 842)}
+    assert {"Wilhelmina-Josephine", "practitioner."} <= set(words[0])
+    assert min(letters(tmp_path / "paper.pdf")) >= 8, "too small to read with ease"
 
 
 @pytest.mark.parametrize("step", load_path(999_999).slugs)
 def test_a_sheet_is_one_page_of_tasks_and_one_of_answers(step):
-    document, scale = laid_out(sheet_page(load_path(999_999), step, seed=7, now=NOW, child=LONGEST), 2)
-    assert len(document.pages) == 2 and scale >= 0.85
+    paper = sheet_paper(load_path(999_999), step, seed=7, now=NOW, child=LONGEST)
+    assert sheets_of(filled(paper.name, paper.values)) == 2
 
 
-def test_what_is_too_long_gets_smaller_alike(year):
+def test_what_is_too_long_gets_smaller_alike(year, tmp_path):
     with open_record(year) as record:
-        page = report_page(figures_of(record, record.child("Pip"), weeks=12, now=NOW))
-    longer = page.replace("<footer>", "<section>" + "<p>One more line.</p>" * 12 + "</section><footer>")
-    whole, scale = laid_out(longer)
-    assert len(whole.pages) == 2 and scale == 1
-    document, scale = laid_out(longer, 1)
-    assert len(document.pages) == 1 and scale < 1
-    assert round(document.pages[0].width * scale) == 794
+        paper = report_paper(figures_of(record, record.child("Pip"), weeks=12, now=NOW))
+    longer = replace(paper, values=paper.values | {"notes": ["One more line."] * 9})
+    assert sheets_of(filled("report", longer.values)) == 2
+    assert len(printed(longer, tmp_path)[0]) == 1
 
 
-def test_an_address_in_a_page_is_not_fetched(caplog):
-    document, _ = laid_out("<p>a</p><img src='file:///etc/hostname' alt='gone'>")
-    assert len(document.pages) == 1
-    assert "disallowed protocol" in caplog.text
+@pytest.mark.parametrize("which", ["report", "log", "sheet"])
+def test_a_name_is_text_on_paper_too(year, which, tmp_path):
+    nasty = '#read("paper.typ") $x$ *_` <b> @a \\ //'
+    words, _ = printed(papers(Child(1, nasty, None, NOW), year)[which], tmp_path)
+    told = " ".join(words[0])
+    assert all(part in told for part in ("#read(", "paper.typ", "*_`", "<b>", "@a"))
 
 
 def test_a_report_without_answers_is_a_page_too(pip):
-    page = report_page(figures(pip, Learner(step="to-five"), [], [], since=date(2026, 3, 1), now=NOW))
-    assert "no answer that counts" in "".join(read(page).text)
-    assert len(laid_out(page)[0].pages) == 1
+    paper = report_paper(figures(pip, Learner(step="to-five"), [], [], since=date(2026, 3, 1), now=NOW))
+    assert "no answer that counts" in "".join(read(paper.page()).text)
+    assert sheets_of(filled(paper.name, paper.values)) == 1
