@@ -102,7 +102,7 @@ def _wanted(args: Namespace) -> dict[str, Any]:
 
 
 def _tell(args: Namespace, record: "Record", child: "Child") -> None:
-    from sayit.commands.output import print_json
+    from sayit.commands.output import print_json, tell
     from sayit.numbers import FORMS, form_in_words
     from sayit.store.learning import learner_of
 
@@ -124,7 +124,10 @@ def _tell(args: Namespace, record: "Record", child: "Child") -> None:
     born = f", born {child.birth_month}" if child.birth_month else ""
     wanted = "" if child.forms == FORMS else f", {form_in_words(child.forms[0])}s only"
     over = f", passes over {', '.join(learner.skipped)}" if learner.skipped else ""
-    print(f"{child.name}{born}: at {step.title} ({step.slug}){over}{wanted}, {learner.answers:,} answers, {audio}")
+    tell(
+        f"{child.name}{born}: at {step.title} ({step.slug}){over}{wanted}, {learner.answers:,} answers, {audio}",
+        hanging="  ",
+    )
 
 
 def _steps(args: Namespace) -> int:

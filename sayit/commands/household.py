@@ -75,6 +75,7 @@ def child_called(record: "Record", name: str | None) -> "Child":
 def _invented(args: Namespace) -> Iterator[Household]:
     from tempfile import TemporaryDirectory
 
+    from sayit.commands.output import wait
     from sayit.report.demo_year import fill
     from sayit.store import open_record
 
@@ -82,6 +83,7 @@ def _invented(args: Namespace) -> Iterator[Household]:
         TemporaryDirectory(prefix="sayit-demo-") as place,
         open_record(Path(place) / "record.sqlite3", durable=False) as record,
     ):
+        wait("The invented year is being practised; this takes a while.")
         children = fill(record, DEMO_UNTIL, UTC)
         now = datetime.combine(DEMO_UNTIL, time(20), UTC)
         yield Household(record, child_called(record, args.child or children[0].name), now, True)

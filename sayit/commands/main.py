@@ -2,10 +2,11 @@
 
 import argparse
 import contextlib
+import difflib
 import os
 import sys
 from collections.abc import Sequence
-from typing import NoReturn
+from typing import Any, NoReturn
 
 from sayit import SayitError, __version__
 from sayit.commands import (
@@ -36,6 +37,23 @@ BAD_INPUT = 2
 
 
 class _Parser(argparse.ArgumentParser):
+    """Complains in one line that names the argument."""
+
+    def _get_value(self, action: argparse.Action, arg_string: str) -> Any:
+        try:
+            return super()._get_value(action, arg_string)
+        except SayitError as error:
+            if not action.option_strings:
+                raise
+            raise SayitError(f"{action.option_strings[-1]}: {error}") from error
+
+    def _check_value(self, action: argparse.Action, value: Any) -> None:
+        if action.dest == "command" and value not in (known := tuple(action.choices or ())):
+            near = difflib.get_close_matches(value, known, 1)
+            meant = f": did you mean {near[0]}?" if near else "."
+            raise SayitError(f"There is no command {value!r}{meant} See: {self.prog} --help")
+        super()._check_value(action, value)
+
     def error(self, message: str) -> NoReturn:
         raise SayitError(f"{message[:1].upper()}{message[1:]}. See: {self.prog} --help")
 

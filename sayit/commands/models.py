@@ -36,7 +36,7 @@ def run(args: Namespace) -> int:
 
 def _list(args: Namespace) -> int:
     from sayit import paths
-    from sayit.commands.output import print_json
+    from sayit.commands.output import print_json, tell
     from sayit.hearing.listener import DEFAULT, listeners
     from sayit.hearing.models import installed
 
@@ -58,7 +58,7 @@ def _list(args: Namespace) -> int:
         size = "" if entry["megabytes"] is None else f"  {entry['megabytes']} MB"
         print(f"{entry['name']:<24} {entry['problem'] or 'ready'}{size}  {entry['path'] or ''}".rstrip())
     if not args.json:
-        print(f"A folder for Vosk goes into {paths.models()}, or: sayit models --install SOURCE")
+        tell(f"A folder for Vosk goes into {paths.models()}, or: sayit models --install SOURCE")
     return 0
 
 

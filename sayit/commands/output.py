@@ -1,9 +1,34 @@
 """What commands print."""
 
 import json
+import sys
+from shutil import get_terminal_size
+from textwrap import fill
 from typing import Any
 
 
 def print_json(entry: dict[str, Any]) -> None:
     """One object on one line, at once."""
     print(json.dumps(entry, ensure_ascii=False), flush=True)
+
+
+def tell(line: str, indent: str = "", hanging: str | None = None) -> None:
+    """A line of prose at once, as wide as the terminal (80 columns where there is none).
+
+    ``indent`` stands before the first row, ``hanging`` (the same if left out) before the others.
+    """
+    rows = fill(
+        line,
+        width=get_terminal_size().columns,
+        initial_indent=indent,
+        subsequent_indent=indent if hanging is None else hanging,
+        break_long_words=False,
+        break_on_hyphens=False,
+    )
+    print(rows, flush=True)
+
+
+def wait(line: str) -> None:
+    """What is being done, where somebody looks on and waits."""
+    if sys.stderr.isatty():
+        print(line, file=sys.stderr, flush=True)

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from sayit.commands.output import print_json
+from sayit.commands.output import print_json, tell
 from sayit.report.paper import NoPdf, file_name, write
 
 if TYPE_CHECKING:
@@ -40,7 +40,8 @@ def put(
             return
         if len(written) == 1:
             # Not before: a refusal says nothing but itself.
-            print(*lines, sep="\n")
+            for line in lines:
+                tell(line)
         # At once: a page can be opened while its PDF is still being made.
         print(f"Written: {written[-1]}", flush=True)
 

@@ -30,7 +30,7 @@ def days(text: str) -> int:
 
 def run(args: Namespace) -> int:
     from sayit.commands.household import household
-    from sayit.commands.output import print_json
+    from sayit.commands.output import print_json, tell
     from sayit.practice.plan import plan_week
     from sayit.report import cards
     from sayit.store.learning import learner_of
@@ -45,15 +45,9 @@ def run(args: Namespace) -> int:
         return 0
     print(f"{home.child.name}{' (invented)' if home.invented else ''}: {plan.step}")
     if plan.note:
-        print(plan.note)
+        tell(plan.note)
     for number, card in enumerate(week):
         print(f"\n{'Tomorrow, ' if not number else ''}{card.title}, {card.minutes} minutes")
         for label, text in (("", card.aim), ("", card.why), ("Lay out: ", card.lay_out), ("Say: ", card.say)):
-            _paragraph(label + text)
+            tell(label + text, "  ")
     return 0
-
-
-def _paragraph(text: str) -> None:
-    from textwrap import fill
-
-    print(fill(text, width=96, initial_indent="  ", subsequent_indent="  "))

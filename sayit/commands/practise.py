@@ -10,13 +10,13 @@ if TYPE_CHECKING:
     from sayit.sitting.wishes import Wishes
 
 _MORE = """
-By itself it follows the plan: what is due, what is shaky, what comes next on the path,
-and three closing questions. --form narrows the forms that are wanted. --range and
---questions ask freely instead: numbers of a range, said back or by their other name,
-without a plan.
+By itself it follows the plan: what is due, what is shaky, what comes next on
+the path, and three closing questions. --form narrows the forms that are wanted.
+--range and --questions ask freely instead: numbers of a range, said back or by
+their other name, without a plan.
 
-Keys: r right, w wrong, a again, s skip, q stop, g go on. Where digits are wanted the child
-types them and presses Enter; of two numbers 1 or 2 is pressed.
+Keys: r right, w wrong, a again, s skip, q stop, g go on. Where digits are
+wanted the child types them and presses Enter; of two numbers 1 or 2 is pressed.
 
 --answers FOLDER takes recordings (WAV, FLAC, OGG) in place of the microphone.
 The name of each says what was asked; questions come in the order of the names,
@@ -31,6 +31,7 @@ numbers by their size:
 def add(subparsers: Subparsers) -> ArgumentParser:
     parser = subparsers.add_parser(
         "practise",
+        aliases=["practice"],
         help="practise with the child in the terminal",
         description="Asks aloud, hears the child's answer, judges it and keeps it.",
         epilog=_MORE,

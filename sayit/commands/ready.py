@@ -34,7 +34,7 @@ def add(subparsers: Subparsers) -> ArgumentParser:
 def run(args: Namespace) -> int:
     from dataclasses import asdict
 
-    from sayit.commands.output import print_json
+    from sayit.commands.output import print_json, tell
 
     checks = []
     for part in (_microphone, _voice, _loudspeaker, _phrases, _own_voice, _recogniser, _disk):
@@ -47,7 +47,7 @@ def run(args: Namespace) -> int:
         else:
             print(f"{'ok' if check.works else '--':<3} {check.part:<12} {check.found}", flush=True)
             if check.advice:
-                print(f"{'':<17}{check.advice}", flush=True)
+                tell(check.advice, " " * 17)
     ready = all(check.works for check in checks if check.needed)
     if not args.json:
         print(_conclusion(ready, {check.part: check.works for check in checks}))

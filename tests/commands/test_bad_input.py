@@ -50,6 +50,7 @@ def test_numbers_that_are_none(capsys, command, number, clue):
     ("args", "clue"),
     [
         (("frobnicate",), "frobnicate"),
+        (("childern",), "did you mean children?"),
         (("name",), "NUMBER"),
         (("read",), "WORDS"),
         (("judge", "five"), "--asked"),
@@ -63,7 +64,7 @@ def test_numbers_that_are_none(capsys, command, number, clue):
         (("models", "--install", "nothing-like-it"), "check the path"),
         (("models", "--sha256", "00"), "--install"),
         (("practise", "--answers", "nowhere"), "No such folder"),
-        (("practise", "--range", "9"), "1-100"),
+        (("practise", "--range", "9"), "--range: "),
         (("practise", "--range", "9-3"), "3-9"),
         (("practise", "--range", "1-4000000"), "too large"),
         (("practise", "--minutes", "0"), "above 0"),
