@@ -18,7 +18,7 @@ def take_in(record: "Record") -> None:
     if not path.is_file():
         return
     found: Any = None
-    with suppress(OSError, ValueError):
+    with suppress(OSError, ValueError, RecursionError):
         found = json.loads(path.read_text(encoding="utf-8"))
     if isinstance(found, dict):
         _settings(record, found)

@@ -1,7 +1,8 @@
 """From the record to the learner: where a child stands after all that was answered."""
 
 import json
-from datetime import datetime
+import sqlite3
+import zlib
 from typing import Any
 
 from sayit.errors import SayitError
@@ -10,7 +11,7 @@ from sayit.practice.path import load_path
 from sayit.practice.placing import settle
 from sayit.store.entries import Answer, Child, Placement
 from sayit.store.record import Record
-from sayit.store.rows import listed
+from sayit.store.rows import check_judged, moment, reasons_of
 
 _WORTH_KEEPING = 100
 """So many new answers make it worth keeping the learner again."""
@@ -77,9 +78,25 @@ def _kept(record: Record, child: Child) -> tuple[Learner, int, int] | None:
 
 
 def learner_state(record: Record, child: Child) -> tuple[dict[str, Any], int, int] | None:
-    """A child's learner as it was kept: its state, the last answer and the number of placements in it."""
+    """A child's learner as it was kept: its state, the last answer and the number of placements in it.
+
+    None where it is not as it was written: it can be made again from the answers.
+    """
     rows = record.rows("SELECT state, answer, placement FROM learner WHERE child = ?", (child.id,))
-    return (json.loads(rows[0]["state"]), rows[0]["answer"], rows[0]["placement"]) if rows else None
+    if not rows:
+        return None
+    answer, placement = rows[0]["answer"], rows[0]["placement"]
+    try:
+        kept = json.loads(rows[0]["state"])
+        state: dict[str, Any] = kept["state"]
+        whole = kept["sum"] == _sum(child, state, answer, placement)
+    except (ValueError, TypeError, KeyError, RecursionError):
+        return None
+    return (state, answer, placement) if whole else None
+
+
+def _sum(child: Child, state: dict[str, Any], answer: int, placement: int) -> int:
+    return zlib.crc32(json.dumps([child.id, state, answer, placement]).encode())
 
 
 def keep_learner_state(record: Record, child: Child, state: dict[str, Any], answer: int, placement: int) -> None:
@@ -87,20 +104,25 @@ def keep_learner_state(record: Record, child: Child, state: dict[str, Any], answ
     with record.change() as connection:
         connection.execute(
             "INSERT OR REPLACE INTO learner (child, state, answer, placement) VALUES (?, ?, ?, ?)",
-            (child.id, json.dumps(state), answer, placement),
+            (child.id, json.dumps({"state": state, "sum": _sum(child, state, answer, placement)}), answer, placement),
         )
 
 
-def _pasts(record: Record, child: Child, after: int = 0) -> list[tuple[Any, ...]]:
+def _pasts(record: Record, child: Child, after: int = 0) -> tuple[tuple[Any, ...], ...]:
     """What a learner needs of the answers past ``after``, oldest first.
 
     Each is (id, judged_at, question, verdict, override, reasons, response_seconds); far
     quicker to read than whole answers.
     """
     # The plus keeps SQLite from walking all answers of the child to find the last few.
-    rows = record.rows(
+    return record.read(
+        _past_of,
         "SELECT id, judged_at, question, verdict, override, reasons, response_seconds FROM answer "
         "WHERE +child = ? AND id > ? ORDER BY id",
         (child.id, after),
     )
-    return [(row[0], datetime.fromisoformat(row[1]), row[2], row[3], row[4], listed(row[5]), row[6]) for row in rows]
+
+
+def _past_of(row: sqlite3.Row) -> tuple[Any, ...]:
+    check_judged(row)
+    return (row[0], moment(row[1]), row[2], row[3], row[4], reasons_of(row), row[6])

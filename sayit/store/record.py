@@ -2,12 +2,12 @@
 
 import json
 import sqlite3
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
-from typing import Self
+from typing import Self, TypeVar
 
 from sayit import paths
 from sayit.errors import SayitError
@@ -29,6 +29,8 @@ from sayit.store.rows import (
 )
 
 __all__ = ["Record", "open_record"]
+
+_Entry = TypeVar("_Entry")
 
 
 def open_record(path: Path | None = None, *, durable: bool = True) -> "Record":
@@ -63,12 +65,14 @@ class Record:
 
     def children(self) -> tuple[Child, ...]:
         """All children, in the order in which they were added."""
-        return tuple(child_of(row) for row in self.rows("SELECT * FROM child ORDER BY id"))
+        return self.read(child_of, "SELECT * FROM child ORDER BY id")
 
     def child(self, name: str) -> Child | None:
         """The child of that name (capitals and spaces around it do not matter), or None."""
-        rows = self.rows("SELECT * FROM child WHERE name_key = ?", (name_key(name),))
-        return child_of(rows[0]) if rows else None
+        key = name_key(name)
+        # What no child can be called may hold signs that SQLite cannot take either.
+        found = self.read(child_of, "SELECT * FROM child WHERE name_key = ?", (key,)) if key.isprintable() else ()
+        return found[0] if found else None
 
     def add_child(self, name: str, *, at: datetime, birth_month: str | None = None) -> Child:
         """Add a child; ``SayitError`` for an empty, overlong or known name or a bad month."""
@@ -81,7 +85,7 @@ class Record:
                 "INSERT INTO child (name, name_key, birth_month, created) VALUES (?, ?, ?, ?)",
                 (tidy, name_key(tidy), birth_month, text_of(at)),
             )
-        return child_of(self.rows("SELECT * FROM child WHERE name_key = ?", (name_key(tidy),))[0])
+        return self.read(child_of, "SELECT * FROM child WHERE name_key = ?", (name_key(tidy),))[0]
 
     def set_birth_month(self, child: Child, birth_month: str | None) -> Child:
         """Note the birth month ("2020-04"), or take it out with None; ``SayitError`` for a bad one."""
@@ -106,7 +110,7 @@ class Record:
 
     def settings(self) -> dict[str, object]:
         """What the household set, by name, as plain values; empty before anything was set."""
-        return {row["name"]: json.loads(row["value"]) for row in self.rows("SELECT name, value FROM setting")}
+        return dict(self.read(lambda row: (row["name"], json.loads(row["value"])), "SELECT name, value FROM setting"))
 
     def keep_settings(self, values: Mapping[str, object]) -> None:
         """Keep settings by name, each a plain value; those not named stay."""
@@ -163,8 +167,7 @@ class Record:
 
     def placements(self, child: Child) -> tuple[Placement, ...]:
         """All placements of a child, oldest first."""
-        rows = self.rows("SELECT * FROM placement WHERE child = ? ORDER BY id", (child.id,))
-        return tuple(placement_of(row) for row in rows)
+        return self.read(placement_of, "SELECT * FROM placement WHERE child = ? ORDER BY id", (child.id,))
 
     def start_session(
         self, child: Child, *, at: datetime, source: str, seed: int | None, aim: str | None = None
@@ -189,8 +192,7 @@ class Record:
     def sessions(self, child: Child | None = None) -> tuple[Session, ...]:
         """All sittings, or those of one child, oldest first."""
         where, values = ("WHERE child = ?", (child.id,)) if child else ("", ())
-        rows = self.rows(f"SELECT * FROM session {where} ORDER BY id", values)
-        return tuple(session_of(row) for row in rows)
+        return self.read(session_of, f"SELECT * FROM session {where} ORDER BY id", values)
 
     def keep(self, answer: Answer) -> Answer:
         """Write a judged answer; it is on disk when this returns, with its ``id``.
@@ -252,11 +254,11 @@ class Record:
         conditions = [condition for condition, value in wanted.items() if value is not None]
         values = [value for value in wanted.values() if value is not None]
         where = f"WHERE {' AND '.join(conditions)}" if conditions else ""
-        rows = self.rows(
+        return self.read(
+            answer_of,
             f"SELECT {', '.join(ANSWER_FIELDS)} FROM answer {where} ORDER BY id DESC LIMIT ?",
             (*values, -1 if limit is None else limit),
-        )
-        return tuple(answer_of(row) for row in reversed(rows))
+        )[::-1]
 
     def count_answers(self, child: Child) -> int:
         """How many answers a child has given."""
@@ -266,6 +268,16 @@ class Record:
         """What a query finds; for the modules of the store."""
         with told(self.path):
             return self._connection.execute(query, values).fetchall()
+
+    def read(
+        self, entry_of: Callable[[sqlite3.Row], _Entry], query: str, values: tuple[object, ...] = ()
+    ) -> tuple[_Entry, ...]:
+        """What a query finds, each row as ``entry_of`` makes it; a row that makes no sense is damage."""
+        with told(self.path):
+            try:
+                return tuple(map(entry_of, self._connection.execute(query, values).fetchall()))
+            except (ValueError, TypeError, KeyError, RecursionError, SayitError) as error:
+                raise sqlite3.DatabaseError(f"an entry in it cannot be read: {error}") from error
 
     @contextmanager
     def change(self) -> Iterator[sqlite3.Connection]:

@@ -6,9 +6,15 @@ from dataclasses import fields
 from datetime import UTC, datetime
 from typing import Any
 
-from sayit.store.entries import VERDICTS, Answer, Child, Placement, Session
+from sayit.numbers import FORMS, HIGHEST
+from sayit.store.checks import check_audio_days, check_forms, check_month
+from sayit.store.entries import OVERRIDES, VERDICTS, Answer, Child, Placement, Session
 
 ANSWER_FIELDS = tuple(field.name for field in fields(Answer))
+_WAYS = ("spoken", "digits", "choice")
+_ASKED = (*FORMS, "any", "digits")
+_YEARS = (1969, 3000)
+_LONGEST_SECONDS = 86_400.0
 _INSERTED = tuple(name for name in ANSWER_FIELDS if name != "id")
 INSERT_ANSWER = f"INSERT INTO answer ({', '.join(_INSERTED)}) VALUES ({', '.join('?' * len(_INSERTED))})"
 
@@ -35,20 +41,29 @@ def stored(value: object) -> object:
 
 
 def listed(text: str) -> tuple[Any, ...]:
-    """A stored list."""
+    """A stored list of texts."""
     # Most answers have none, and a report reads thousands.
-    return () if text == "[]" else tuple(json.loads(text))
+    if text == "[]":
+        return ()
+    found = json.loads(text)
+    if not isinstance(found, list):
+        raise TypeError(f"{text!r} is no list")
+    return tuple(found)
 
 
 def child_of(row: sqlite3.Row) -> Child:
-    """A child's row."""
+    """A child's row; like all here it raises ValueError, TypeError or SayitError for what cannot have been written."""
+    if not row["name"].isprintable():
+        raise ValueError(f"{row['name']!r} is no name")
+    check_month(row["birth_month"])
+    check_audio_days(row["keep_audio_days"])
     return Child(
         id=row["id"],
         name=row["name"],
         birth_month=row["birth_month"],
-        created=datetime.fromisoformat(row["created"]),
+        created=moment(row["created"]),
         keep_audio_days=row["keep_audio_days"],
-        forms=listed(row["forms"]),
+        forms=check_forms(listed(row["forms"])),
     )
 
 
@@ -57,10 +72,10 @@ def session_of(row: sqlite3.Row) -> Session:
     return Session(
         id=row["id"],
         child=row["child"],
-        started=datetime.fromisoformat(row["started"]),
+        started=moment(row["started"]),
         source=row["source"],
         seed=row["seed"],
-        ended=_time(row["ended"]),
+        ended=moment(row["ended"]) if row["ended"] else None,
         aim=row["aim"],
         aim_met=row["aim_met"],
     )
@@ -69,7 +84,7 @@ def session_of(row: sqlite3.Row) -> Session:
 def placement_of(row: sqlite3.Row) -> Placement:
     """A placement's row."""
     return Placement(
-        at=datetime.fromisoformat(row["at"]),
+        at=moment(row["at"]),
         step=row["step"],
         limit=row["number_limit"],
         pace=row["pace"],
@@ -80,12 +95,39 @@ def placement_of(row: sqlite3.Row) -> Placement:
 def answer_of(row: sqlite3.Row) -> Answer:
     """An answer's row."""
     values = dict(row)
-    for name in ("asked_at", "judged_at", "overridden_at"):
-        values[name] = _time(values[name])
-    values["reasons"] = listed(values["reasons"])
-    values["alternatives"] = tuple((words, score) for words, score in listed(values["alternatives"]))
+    values["judged_at"], values["asked_at"] = moment(row["judged_at"]), moment(row["asked_at"])
+    values["overridden_at"] = moment(row["overridden_at"]) if row["overridden_at"] else None
+    values["reasons"] = reasons_of(row)
+    values["alternatives"] = tuple((words, score) for words, score in listed(row["alternatives"]))
+    check_judged(row)
+    if row["way"] not in _WAYS or row["form"] not in _ASKED or not 0 <= row["asked"] <= HIGHEST:
+        raise ValueError(f"{row['way']!r}, {row['form']!r}, {row['asked']} cannot be asked")
     return Answer(**values)
 
 
-def _time(text: str | None) -> datetime | None:
-    return None if text is None else datetime.fromisoformat(text)
+def check_judged(row: sqlite3.Row) -> None:
+    """ValueError for an answer's row with a judgement that there is not."""
+    if row["verdict"] not in VERDICTS or row["override"] not in (None, *OVERRIDES):
+        raise ValueError(f"{row['verdict']!r}, {row['override']!r} is no judgement")
+    seconds = row["response_seconds"]
+    if seconds is not None and not abs(seconds) < _LONGEST_SECONDS:
+        raise ValueError(f"{seconds} seconds are no response time")
+
+
+def reasons_of(row: sqlite3.Row) -> tuple[str, ...]:
+    """The reasons of an answer's row, as texts."""
+    reasons = listed(row["reasons"])
+    if not all(isinstance(one, str) for one in reasons):
+        raise ValueError(f"{row['reasons']!r} are no reasons")
+    return reasons
+
+
+def moment(text: str) -> datetime:
+    """A moment as ``text_of`` stored it; ValueError for another text.
+
+    A machine that lost its time may say 1970; nothing that ran this program was ever in the year 3000.
+    """
+    at = datetime.fromisoformat(text)
+    if at.tzinfo is None or not _YEARS[0] <= at.year < _YEARS[1]:
+        raise ValueError(f"{text!r} is no moment")
+    return at

@@ -104,9 +104,9 @@ def _set_recording(record: "Record", answer: Answer, recording: str | None) -> A
 
 def _recorded(record: "Record", child: Child, until: datetime | None = None) -> tuple[Answer, ...]:
     """Answers of a child whose sound was kept; with ``until`` those judged before."""
-    rows = record.rows(
+    return record.read(
+        answer_of,
         f"SELECT {', '.join(ANSWER_FIELDS)} FROM answer "
         "WHERE child = ? AND recording IS NOT NULL AND (? IS NULL OR judged_at < ?) ORDER BY id",
         (child.id, stored(until), stored(until)),
     )
-    return tuple(answer_of(row) for row in rows)

@@ -4,14 +4,18 @@ import os
 import sqlite3
 import subprocess
 import sys
-from contextlib import closing
+from concurrent.futures import ThreadPoolExecutor
+from contextlib import closing, suppress
 
 import pytest
 
 from sayit import SayitError
-from sayit.store import open_record, opening
+from sayit.store import back_up, open_record, opening
+from sayit.store.learning import learner_of
 from sayit.store.migrations import APPLICATION_ID, MIGRATIONS, migrate, version
 from tests.store.conftest import NOON
+
+no_windows = pytest.mark.skipif(os.name == "nt", reason="POSIX")
 
 
 def refused(path):
@@ -58,10 +62,50 @@ def test_the_default_place_follows_the_environment(tmp_path, monkeypatch):
         assert record.path == tmp_path / "home" / "record.sqlite3"
 
 
-def test_an_empty_file_left_by_a_kill_is_used(path):
-    path.touch()
+@pytest.mark.parametrize("size", [0, 1, 99])
+def test_a_record_cut_to_nothing_is_never_taken_for_a_new_one(path, size):
     with open_record(path) as record:
-        record.add_child("Pip", at=NOON)
+        pip = record.add_child("Pip", at=NOON)
+        # As after a power cut: the last sittings are still in the log beside.
+        copy = path.with_name("log")
+        record.start_session(pip, at=NOON, source="keys", seed=None)
+        copy.write_bytes(path.with_name(path.name + "-wal").read_bytes())
+    copy.rename(path.with_name(path.name + "-wal"))
+    path.write_bytes(path.read_bytes()[:size])
+    assert "damaged" in refused(path)
+
+
+def test_a_record_that_is_gone_while_its_log_is_there_is_no_new_one(used):
+    used.with_name(used.name + "-wal").write_bytes(b"answers")
+    used.unlink()
+    assert "gone" in refused(used)
+
+
+def test_a_database_with_nothing_in_it_is_a_damaged_record(path):
+    edit(path, "PRAGMA journal_mode = WAL", "CREATE TABLE child (id)", "DROP TABLE child")
+    assert "nothing is in it" in refused(path)
+
+
+def test_four_first_starts_at_once_make_one_record(path):
+    def start(_):
+        with open_record(path) as record:
+            with suppress(SayitError):
+                record.add_child("Pip", at=NOON)
+            return record.child("Pip").id
+
+    with ThreadPoolExecutor(4) as four:
+        assert set(four.map(start, range(4))) == {1}
+    assert [file.name for file in path.parent.iterdir()] == [path.name]
+
+
+def test_a_first_start_where_files_have_one_name_only(path, monkeypatch):
+    def refuse(*_):
+        raise PermissionError(1, "Operation not permitted")
+
+    monkeypatch.setattr(os, "link", refuse)
+    for _ in range(2):
+        with open_record(path) as record:
+            assert record.child("Pip") or record.add_child("Pip", at=NOON)
 
 
 def test_a_record_of_a_newer_program_is_refused(used):
@@ -120,10 +164,58 @@ def test_damage_found_later_is_told_in_one_line(used):
             record.sessions()
 
 
-def test_a_folder_in_its_place_is_refused(path):
-    path.mkdir()
-    with pytest.raises(SayitError, match="SAYIT_HOME"):
-        open_record(path)
+@pytest.mark.parametrize("make", [os.mkdir, pytest.param(getattr(os, "mkfifo", None), marks=no_windows)])
+def test_what_is_no_file_in_its_place_is_refused(path, tmp_path, make):
+    make(path)
+    for use in (open_record, lambda path: back_up(tmp_path / "copy", path)):
+        with pytest.raises(SayitError, match="SAYIT_HOME"):
+            use(path)
+
+
+@pytest.mark.parametrize(
+    "spoil",
+    [
+        "UPDATE answer SET judged_at = '2026-13-02T12:00:00.000+00:00'",
+        "UPDATE answer SET judged_at = '2026-03-02T12:00:00.000'",
+        "UPDATE answer SET asked_at = '9026-03-02T12:00:00.000+00:00'",
+        "UPDATE answer SET verdict = 'rihgt'",
+        "UPDATE answer SET form = 'plaim'",
+        "UPDATE answer SET way = ''",
+        "UPDATE answer SET asked = -45",
+        "UPDATE answer SET reasons = '{}'",
+        "UPDATE answer SET reasons = '[1]'",
+        "UPDATE answer SET alternatives = '[1]'",
+        "UPDATE answer SET response_seconds = 1e300",
+        "UPDATE answer SET heard = CAST(x'ff00' AS TEXT)",
+        "UPDATE child SET created = 'noon'",
+        "UPDATE child SET name = char(27) || '[31m'",
+        "UPDATE child SET forms = '[]'",
+        "UPDATE child SET keep_audio_days = 100000",
+        "UPDATE session SET started = ''",
+        "INSERT INTO placement (child, at, step, pace, skipped) VALUES (1, 'today', 'teens', 1, '[]')",
+    ],
+)
+def test_an_entry_that_makes_no_sense_is_damage_told_in_one_line(record, path, make_answer, spoil):
+    def everything():
+        for child in record.children():
+            record.sessions(), record.placements(child), record.answers(), learner_of(record, child)
+
+    record.keep(make_answer())
+    everything()
+    edit(path, spoil)
+    with pytest.raises(SayitError, match="damaged") as told:
+        everything()
+    assert "\n" not in str(told.value)
+
+
+def test_a_learner_that_is_not_as_it_was_kept_is_made_again(record, path, make_answer):
+    for number in range(100):
+        record.keep(make_answer(number, question="teens/say-back:plain/13", step="teens", verdict="right"))
+    whole = learner_of(record, record.child("Pip")).to_dict()
+    edit(path, "UPDATE learner SET state = replace(state, '\"answers\": 100', '\"answers\": 700')")
+    assert learner_of(record, record.child("Pip")).to_dict() == whole
+    edit(path, "UPDATE learner SET answer = answer - 1")
+    assert learner_of(record, record.child("Pip")).to_dict() == whole
 
 
 def test_a_place_that_cannot_be_made_is_told(tmp_path):
