@@ -106,6 +106,7 @@ def main() -> int:
     packages("[test]" if args.test else "")
     if args.test:
         return test(rest)
+    subprocess.run([str(PYTHON), "-m", "sayit.icon"], check=False)
     return subprocess.run([str(PYTHON), "-m", "sayit", *rest], check=False).returncode
 
 
