@@ -51,9 +51,14 @@ class Children:
     def look_ahead(self) -> None:
         """See what comes next for the child chosen."""
         found = holds = None
-        with self._stage.record() as record:
-            if child := record.child(self._stage.name) if self._stage.name else None:
-                found, holds = outlook(record, child, self._stage.here()), arranged(record, child, self._stage.here())
+        try:
+            with self._stage.record() as record:
+                if child := record.child(self._stage.name) if self._stage.name else None:
+                    now = self._stage.here()
+                    found, holds = outlook(record, child, now), arranged(record, child, now)
+        except SayitError as error:
+            self._stage.board.notice("look-ahead", f"What comes next is not known: {error}")
+            return
         self._stage.board.change(outlook=found, arrangement=holds)
 
     def report(self) -> str:

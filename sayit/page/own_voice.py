@@ -16,7 +16,7 @@ from sayit.page.backstage import Backstage
 from sayit.sound.audio import save
 from sayit.speaking.phrases import open_bank
 
-__all__ = ["OwnVoice", "Slot", "forget", "keep", "slot", "slots"]
+__all__ = ["OwnVoice", "Slot", "forget", "keep", "read", "slot", "slots"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,6 +51,12 @@ def slot(kind: Any, name: Any) -> Slot:
         if (one.kind, one.name) == (kind, name):
             return one
     raise SayitError("There is nothing of that name to record: reload the page.")
+
+
+def read(kind: Any, name: Any) -> bytes | None:
+    """The recording in the slot of that name, a WAV file, or None where there is none; ``SayitError`` for no slot."""
+    path = slot(kind, name).path
+    return path.read_bytes() if path.is_file() else None
 
 
 def keep(wanted: Slot, samples: np.ndarray) -> None:
