@@ -91,16 +91,37 @@ _TENS_IN_IT = TENS_IN.called("tens")
 
 @dataclass(frozen=True, slots=True)
 class _Detour:
-    """A detour about the number itself: ``why`` for the parent, how it is ``named`` to the child, what is asked."""
+    """A detour about the number itself: ``why`` for the parent, ``say`` to the child, what is asked."""
 
     reason: str
     why: str
-    named: str = ""
+    say: Callable[[int], tuple[Said, ...]] = lambda _number: ()
     asks: tuple[str, ...] = ()
 
     def __call__(self, miss: _Miss) -> FollowUp:
-        say = (said(f"follow.{self.reason}", number=Named(miss.number, self.named)),) if self.named else ()
+        say = self.say(miss.number)
         return FollowUp(self.reason, self.why, say, miss.moves(*((ask, miss.number) for ask in self.asks)))
+
+
+def _in_tens(number: int) -> tuple[Said, ...]:
+    return (said("follow.in-tens", number=Named(number), in_tens=Named(number, "explicit")),) if differs(number) else ()
+
+
+def _turned_round(number: int) -> tuple[Said, ...]:
+    if number > 99 or not differs(number):
+        return _in_tens(number)
+    return (said("follow.digits-swapped", number=Named(number), in_tens=Named(number, "explicit")),)
+
+
+def _written(key: str) -> Callable[[int], tuple[Said, ...]]:
+    def say(number: int) -> tuple[Said, ...]:
+        return (said(key, number=Named(number), digits=Named(number, "digits")),) if number > 9 else ()
+
+    return say
+
+
+def _plainly(key: str) -> Callable[[int], tuple[Said, ...]]:
+    return lambda number: (said(key, number=Named(number)),)
 
 
 def _teen_ty(miss: _Miss) -> FollowUp:
@@ -110,7 +131,15 @@ def _teen_ty(miss: _Miss) -> FollowUp:
     return FollowUp(
         "teen-ty-swap",
         "A teen and a ten sound alike: say their tens names, clap them, then ask again.",
-        (said("follow.teen-ty-swap", teen=Named(teen, "explicit"), ty=Named(whole, "explicit")),),
+        (
+            said(
+                "follow.teen-ty-swap",
+                teen=Named(teen),
+                teen_in_tens=Named(teen, "explicit"),
+                ty=Named(whole),
+                ty_in_tens=Named(whole, "explicit"),
+            ),
+        ),
         miss.moves((_SAY_IN_TENS, number), (CLAPS.called("count"), whole)),
     )
 
@@ -143,7 +172,7 @@ def _glued(miss: _Miss) -> FollowUp:
     return FollowUp(
         "glued-parts",
         "The parts were written one after the other: build the largest part alone, tell the places, then ask again.",
-        (said("follow.glued-parts", number=Named(number, "digits")),),
+        _written("follow.written")(number),
         (*alone, *miss.moves((_TELL_DIGITS, number))),
     )
 
@@ -151,7 +180,7 @@ def _glued(miss: _Miss) -> FollowUp:
 def _digit_by_digit(miss: _Miss) -> FollowUp:
     form = "explicit" if differs(miss.number) else "plain"
     why = "The digits were read out one by one: hear the number as tens and ones, then ask again."
-    return _Detour("digit-by-digit", why, "explicit", (SAY_BACK.called(form),))(miss)
+    return _Detour("digit-by-digit", why, _in_tens, (SAY_BACK.called(form),))(miss)
 
 
 def _put_together(miss: _Miss) -> FollowUp:
@@ -166,7 +195,7 @@ def _off_by_one(miss: _Miss) -> FollowUp:
     return FollowUp(
         "off-by-one",
         "One too many or too few: find its neighbour, then ask again.",
-        (said("follow.off-by-one", number=Named(number)),) if moves else (),
+        (said("follow.after", first=Named(number - 1), second=Named(number)),) if moves else (),
         moves,
     )
 
@@ -176,7 +205,7 @@ def _off_by_ten(miss: _Miss) -> FollowUp:
     return FollowUp(
         "off-by-ten",
         "One ten too many or too few: find ten more and say how many tens, then ask again.",
-        (said("follow.off-by-ten", number=Named(number, "explicit")),),
+        _in_tens(number),
         miss.moves((NEXT_DOOR.called("ten-more"), number - 10), (_TENS_IN_IT, number)) if number > 10 else (),
     )
 
@@ -188,37 +217,37 @@ _DETOURS = (
     _Detour(
         "lost-zero",
         "An empty place was left out: tell the digits place by place, then ask again.",
-        "digits",
+        _written("follow.lost-zero"),
         (_TELL_DIGITS,),
     ),
     _Detour(
         "added-part",
         "A part was put in that is not there: tell the digits place by place, then ask again.",
-        "digits",
+        _plainly("follow.added-part"),
         (_TELL_DIGITS,),
     ),
     _Detour(
         "other-digit",
         "One digit was another: tell the digits place by place, then ask again.",
-        "digits",
+        _in_tens,
         (_TELL_DIGITS,),
     ),
     _Detour(
         "digits-swapped",
         "Two digits changed places: say its tens name and tell its digits, then ask again.",
-        "explicit",
+        _turned_round,
         (_SAY_IN_TENS, _TELL_DIGITS),
     ),
     _Detour(
         "wrong-place-word",
         "The digits are right, the places are not: tell the digits place by place, then ask again.",
-        "explicit",
+        _written("follow.written"),
         (_TELL_DIGITS, _TENS_IN_IT),
     ),
     _Detour(
         "dropped-part",
         "A part of the number was left out: hear it again in parts, tell the places, then ask again.",
-        "explicit",
+        _plainly("follow.dropped-part"),
         (_SAY_IN_TENS, _TELL_DIGITS),
     ),
 )

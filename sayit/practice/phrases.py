@@ -4,6 +4,7 @@ PHRASES: dict[str, tuple[str, ...]] = {
     # A sitting.
     "session.hello": (),
     "session.goodbye": (),
+    "session.call-parent": (),  # nothing was answered for a while
     "session.parent-listens": (),  # the microphone is gone, and the parent judges
     "your-turn": (),  # in a sitting of several, the turn passes on
     "sound-check": (),
@@ -29,7 +30,10 @@ PHRASES: dict[str, tuple[str, ...]] = {
     "closing.start": (),  # three last questions; said before the first of them
     # Answers.
     "reply.yes": ("number",),
-    "reply.model": ("number",),  # the right answer, and that it comes back
+    "reply.good": (),  # right, where more follows that says the number
+    "reply.counted": ("number",),  # right, reached by counting
+    "reply.model": ("number",),  # the right answer
+    "reply.comes-back": (),  # other questions first, then this one again
     "reply.model-built": ("number", "digits"),  # the right answer and its digits
     "reply.other-form-explicit": ("number",),  # the same number, in the form asked
     "reply.other-form-plain": ("number",),
@@ -38,19 +42,34 @@ PHRASES: dict[str, tuple[str, ...]] = {
     "reply.again-built": (),  # what was put down is no number
     "reply.not-heard": (),  # nothing came
     "reply.not-a-number": (),  # something else was said
-    # After the right answer was said, what the next question is for.
-    "follow.teen-ty-swap": ("teen", "ty"),  # one is one ten and some, the other is so many tens
-    "follow.lost-zero": ("number",),  # every place has a digit, the empty one a zero; number in digits
-    "follow.added-part": ("number",),  # just these digits; number in digits
-    "follow.other-digit": ("number",),  # these digits; number in digits
-    "follow.glued-parts": ("number",),  # one digit for each place; number in digits
-    "follow.digits-swapped": ("number",),  # which comes first
-    "follow.wrong-place-word": ("number",),
-    "follow.dropped-part": ("number",),  # hear all its parts
-    "follow.digit-by-digit": ("number",),  # say it as one number
-    "follow.off-by-one": ("number",),
-    "follow.off-by-ten": ("number",),
-    "follow.counted": (),  # look for the five, no need to count
+    # After a miss, a word about the number that was missed. Each holds the right answer or follows on it.
+    "follow.teen-ty-swap": ("teen", "teen_in_tens", "ty", "ty_in_tens"),  # both, each by both of its names
+    "follow.in-tens": ("number", "in_tens"),  # both of its names
+    "follow.digits-swapped": ("number", "in_tens"),  # below a hundred: the tens are said first
+    "follow.written": ("number", "digits"),  # its digits
+    "follow.lost-zero": ("number", "digits"),  # its digits, with a zero in them
+    "follow.added-zero": ("number", "digits"),  # just these digits
+    "follow.added-part": ("number",),  # just this number
+    "follow.dropped-part": ("number",),  # there is more to it
+    "follow.after": ("first", "second"),  # the second comes right after the first
+    "follow.before": ("first", "second"),  # the second comes right before the first
+    "follow.new-ten": ("first", "second"),  # a whole ten after so many tens and nine; by their tens names
+    "follow.ten-more": ("number",),  # ten more is this
+    "follow.ten-less": ("number",),
+    "follow.one-for-ten-more": ("one", "ten"),  # one more is this, ten more is that
+    "follow.one-for-ten-less": ("one", "ten"),
+    "follow.tens-and-ones": ("tens", "ones"),  # so many tens, and these are the ones
+    "follow.tens-and-one": ("tens",),  # so many tens, and one more
+    "follow.one-ten-and": ("ones",),  # one ten, and so many more
+    "follow.tens-make": ("tens", "number"),  # so many tens make that
+    "follow.ten-is-one-ten": (),
+    "follow.ten-tens": (),  # ten tens are one hundred
+    "follow.tens-past-hundred": ("more", "tens"),  # ten tens and some more
+    "follow.hundreds-make": ("hundreds", "number"),
+    "follow.make-ten": ("first", "second"),  # the two make ten
+    "follow.is-more": ("number",),  # the larger of two
+    "follow.see-parts": ("part", "rest", "number"),  # a quantity as five or ten and some
+    "follow.counted": (),  # now look, it is to be seen at once
     # Claps and digits.
     "teach.claps-same": ("number", "claps", "digits"),  # as many claps as digits
     "teach.claps-seven": ("number", "claps", "digits"),  # sev-en has two claps for one digit

@@ -59,6 +59,12 @@ RENAMED: Mapping[str, str | None] = {
     "answer-not-a-number": "reply.not-a-number",
     "answer-not-heard": "reply.not-heard",
     **dict.fromkeys(("explain-explicit", "explain-plain", "speak-up", "step-back", "skip", "rest")),
+    "follow.other-digit": "follow.in-tens",
+    "follow.glued-parts": "follow.written",
+    "follow.wrong-place-word": "follow.written",
+    "follow.off-by-one": "follow.after",
+    "follow.off-by-ten": "follow.ten-more",
+    "follow.digit-by-digit": None,
 }
 """Phrases by the names that they had in earlier banks, and their names now; None for those no longer said."""
 

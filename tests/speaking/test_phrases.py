@@ -47,7 +47,7 @@ def test_every_wording_of_every_key_is_drawn_and_filled(bank):
 
 def test_the_turn_passes_on_by_name(bank):
     assert all("Pip" in said for said in draws(bank, "your-turn", child="Pip"))
-    assert draws(bank, "your-turn") == {"Now it is your turn."}
+    assert draws(bank, "your-turn") == {"Now it's your turn."}
     nameless = parse(reworded("your-turn", 'your-turn = "Your turn."'))
     assert draws(nameless, "your-turn", child="Pip") == {"Your turn."}
 
