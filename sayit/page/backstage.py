@@ -37,8 +37,8 @@ _TOLD_EVERY = 0.1
 class Backstage:
     """Behind both pages.
 
-    ``tell_screen`` and ``tell_desks`` send a message to the child's screen and to every open desk; ``now`` gives the time.
-    What takes time runs in one thread at a time.
+    ``tell_screen`` and ``tell_desks`` send a message to the child's screen and to every open desk; ``now`` gives the time,
+    ``seconds`` a count that nobody sets. What takes time runs in one thread at a time.
     """
 
     def __init__(
@@ -51,11 +51,13 @@ class Backstage:
         tell_desks: Callable[[dict[str, Any]], None],
         record: Path | None,
         now: Callable[[], datetime],
+        seconds: Callable[[], float],
     ) -> None:
         self.board = board
         self.screen = screen
         self.listener = listener
         self.now = now
+        self.seconds = seconds
         self.tell_desks = tell_desks
         self._tell_screen = tell_screen
         self._record = record

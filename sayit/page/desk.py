@@ -17,6 +17,7 @@ from sayit.page.preferences import Preferences
 from sayit.page.screen import Screen
 from sayit.page.sittings import Sittings
 from sayit.page.sound_check import SoundCheck
+from sayit.sitting.clock import elapsed
 from sayit.sound.audio import RATE
 from sayit.store.settings import Settings
 
@@ -29,7 +30,8 @@ class Desk:
     """Everything behind the page. Its methods are called from the server's thread; a sitting has its own.
 
     ``tell_screen`` and ``tell_desks`` send a message to the child's screen and to
-    every open desk; ``changed`` says that both must be drawn anew; ``now`` gives the time. The same ``seed`` asks the same.
+    every open desk; ``changed`` says that both must be drawn anew; ``now`` gives the time, ``seconds``
+    a count that nobody sets. The same ``seed`` asks the same.
     """
 
     def __init__(
@@ -41,6 +43,7 @@ class Desk:
         listener: Loading,
         record: Path | None = None,
         now: Callable[[], datetime] = lambda: datetime.now(UTC),
+        seconds: Callable[[], float] = elapsed,
         seed: int | None = None,
     ) -> None:
         self.board = Board(Settings(), changed)
@@ -53,6 +56,7 @@ class Desk:
             tell_desks=tell_desks,
             record=record,
             now=now,
+            seconds=seconds,
         )
         self._household = Children(self._stage)
         self._preferences = Preferences(self._stage, self._household)
@@ -87,6 +91,10 @@ class Desk:
         elif before == "ready":
             self.board.notice("screen", f"{SCREEN_IS[state]} Nothing that was judged is lost.")
 
+    def seconds(self) -> float:
+        """A count that goes on while the machine sleeps."""
+        return self._stage.seconds()
+
     def woke(self) -> None:
         """The machine slept."""
         self._sittings.woke()
@@ -109,3 +117,6 @@ class Desk:
         self._sittings.parent.end()
         self.screen.is_now("closed")
         self._stage.join(3.0)
+        if any(notice["kind"] == "record-busy" for notice in self.board.state.notices):
+            # An answer may wait for another program to let the record go.
+            self._stage.join(30.0)

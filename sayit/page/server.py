@@ -95,7 +95,7 @@ def build(*, port: int, token: str, **desk: Any) -> Guard:
 
     @asynccontextmanager
     async def awake(app: Starlette) -> AsyncIterator[None]:
-        watching = asyncio.create_task(_watch_for_sleep(pages.desk.woke))
+        watching = asyncio.create_task(_watch_for_sleep(pages.desk.seconds, pages.desk.woke))
         try:
             yield
         finally:
@@ -197,12 +197,10 @@ def _wav(found: bytes | None) -> Response:
     return Response(found, media_type="audio/wav")
 
 
-async def _watch_for_sleep(woke: Callable[[], None]) -> None:
-    import time
-
+async def _watch_for_sleep(seconds: Callable[[], float], woke: Callable[[], None]) -> None:
     while True:
-        before = time.time()
+        before = seconds()
         await asyncio.sleep(1.0)
-        # A machine that sleeps stops this too; the time of day goes on.
-        if time.time() - before > _SLEPT:
+        # A machine that sleeps stops this too; the count goes on.
+        if seconds() - before > _SLEPT:
             woke()

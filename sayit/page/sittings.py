@@ -148,7 +148,7 @@ class Sittings:
             source="microphone" if ears else "keys",
             reopen=lambda: self._open_ears(stack, voice, again=True),
         )
-        table = set_up(record, children, wishes, devices, report=self._report, now=stage.now)
+        table = set_up(record, children, wishes, devices, report=self._report, now=stage.now, seconds=stage.seconds)
         try:
             sit(table)
         finally:

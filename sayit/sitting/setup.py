@@ -10,6 +10,7 @@ from sayit.practice.guide import Guide
 from sayit.practice.lead import lead_by_plan, lead_free
 from sayit.practice.placing import go_to
 from sayit.practice.question import Question
+from sayit.sitting.clock import elapsed, steady
 from sayit.sitting.devices import Devices
 from sayit.sitting.ears import TRIES
 from sayit.sitting.events import Event
@@ -34,10 +35,12 @@ def set_up(
     *,
     report: Callable[[Event], None],
     now: Callable[[], datetime],
+    seconds: Callable[[], float] = elapsed,
 ) -> Table:
     """A sitting of these children, begun in the record; ``sit`` plays it.
 
-    ``report`` is told each event and ``now`` gives the time (aware). ``SayitError`` for a step that there is not.
+    ``report`` is told each event, ``now`` gives the time (aware) at which it begins, ``seconds`` how it goes on from there.
+    ``SayitError`` for a step that there is not.
     """
     seed = SystemRandom().randrange(2**31) if wishes.seed is None else wishes.seed
     began = now()
@@ -72,7 +75,7 @@ def set_up(
         host=host,
         devices=devices,
         report=report,
-        now=now,
+        now=steady(began, seconds),
         minutes=wishes.length,
         questions=wishes.questions,
         fits=fits,

@@ -1,5 +1,6 @@
 """A sitting: turn after turn until the practice, the time, the questions or the parent end it."""
 
+from contextlib import suppress
 from datetime import datetime
 
 from sayit.errors import SayitError
@@ -8,6 +9,7 @@ from sayit.sitting.events import Aimed, Finished, Notice, Opened, Share, TurnOf
 from sayit.sitting.table import Table
 from sayit.sitting.turn import take_turn
 from sayit.store import delete_expired
+from sayit.store.checks import Busy
 
 __all__ = ["GRACE_MINUTES", "REST_MINUTES", "sit"]
 
@@ -64,9 +66,12 @@ def sit(table: Table) -> Finished:
                 why = "stopped"
                 break
         table.host.say((said("session.goodbye"),))
-    finally:
-        # Also on Ctrl-C: what was judged is kept, and the sitting has its end.
-        finished = _end(table, began, why)
+    except BaseException:
+        # Also on Ctrl-C the sitting has its end; only where another program holds the record, it has none.
+        with suppress(Busy):
+            _end(table, began, why)
+        raise
+    finished = table.patiently(lambda: _end(table, began, why))
     table.report(finished)
     return finished
 

@@ -3,15 +3,19 @@
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from datetime import datetime
+from typing import TypeVar
 
 from sayit.practice.guide import Guide, next_fitting
 from sayit.practice.question import Question
 from sayit.sitting.devices import Devices
 from sayit.sitting.events import Event
+from sayit.sitting.patience import patiently
 from sayit.sitting.speaker import Speaker
 from sayit.store import Child, Record, Session
 
 __all__ = ["Seat", "Table"]
+
+T = TypeVar("T")
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,3 +54,7 @@ class Table:
     def next_question(self) -> Question | None:
         """What to ask now, or None where the guide has no more; asked twice without an answer it is the same."""
         return next_fitting(self.guide, self.now(), self.fits)
+
+    def patiently(self, do: Callable[[], T]) -> T:
+        """Do something with the record, however long another program holds it."""
+        return patiently(self.record, self.report, do)

@@ -236,43 +236,42 @@ class _Course:
         """Let the guide judge, and put the answer into the record before anything else can go wrong."""
         outcome = self._table.guide.take(response, self._table.now())
         session, question, judgement = self._table.seat.session, self._question, outcome.judgement
-        self.answer = self._table.record.keep(
-            Answer(
-                session=session.id,
-                child=session.child,
-                question=str(question.key),
-                step=question.step,
-                activity=question.activity,
-                asked=question.value,
-                form=question.form,
-                prompt=self._prompt,
-                verdict=judgement.verdict,
-                value=judgement.value,
-                reasons=tuple(judgement.reasons),
-                asked_at=self._asked_at,
-                judged_at=self._table.now(),
-                way=question.way,
-                purpose=question.purpose,
-                attempt=self._attempt,
-                **kept,
-            )
+        answer = Answer(
+            session=session.id,
+            child=session.child,
+            question=str(question.key),
+            step=question.step,
+            activity=question.activity,
+            asked=question.value,
+            form=question.form,
+            prompt=self._prompt,
+            verdict=judgement.verdict,
+            value=judgement.value,
+            reasons=tuple(judgement.reasons),
+            asked_at=self._asked_at,
+            judged_at=self._table.now(),
+            way=question.way,
+            purpose=question.purpose,
+            attempt=self._attempt,
+            **kept,
         )
+        self.answer = self._table.patiently(lambda: self._table.record.keep(answer))
         self._table.report(Judged(self.answer, judgement))
         self._tell(outcome)
         return outcome
 
     def _keep_sound(self, sound: Sound) -> None:
         """Keep the sound of the answer just kept, where the parent turned that on for the child."""
-        if not len(sound.samples) or not self.answer:
+        if not len(sound.samples) or not (answer := self.answer):
             return
         try:
-            self.answer = keep_sound(self._table.record, self.answer, sound.samples)
+            self.answer = self._table.patiently(lambda: keep_sound(self._table.record, answer, sound.samples))
         except SayitError as error:
             self._table.report(Notice("not-recorded", str(error)))
 
     def _correct(self, answer: Answer, choice: Choice) -> tuple[Answer, Outcome | None]:
         now = self._table.now()
-        corrected = self._table.record.override(answer, choice.value, at=now)
+        corrected = self._table.patiently(lambda: self._table.record.override(answer, choice.value, at=now))
         outcome = self._table.guide.override(choice.value, now)
         self._table.report(Corrected(corrected))
         self._tell(outcome)

@@ -11,6 +11,10 @@ class Gone(SayitError):  # noqa: N818, MicrophoneLost is named alike
     """What was to be changed has been deleted from the record by another program."""
 
 
+class Busy(SayitError):  # noqa: N818, MicrophoneLost is named alike
+    """Another program writes to the record: nothing was changed, and it can be tried again."""
+
+
 LONGEST_AUDIO_DAYS = 365
 """The longest that recordings of a child can be kept."""
 

@@ -8,7 +8,7 @@ from pathlib import Path
 from secrets import token_hex
 
 from sayit.errors import SayitError
-from sayit.store.checks import Gone
+from sayit.store.checks import Busy, Gone
 from sayit.store.migrations import APPLICATION_ID, MIGRATIONS, migrate, version
 
 BUSY_SECONDS = 10.0
@@ -142,7 +142,8 @@ def told(path: Path) -> Iterator[None]:
         name = getattr(error, "sqlite_errorname", None) or "SQLITE_CORRUPT"
         if isinstance(error, sqlite3.ProgrammingError):
             raise
-        raise SayitError(_advice(path, name, str(error))) from error
+        busy = name.startswith(("SQLITE_BUSY", "SQLITE_LOCKED"))
+        raise (Busy if busy else SayitError)(_advice(path, name, str(error))) from error
     except OSError as error:
         raise SayitError(
             f"The record {path} cannot be written ({error.strerror}): free or change the folder, "

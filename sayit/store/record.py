@@ -63,6 +63,10 @@ class Record:
     def close(self) -> None:
         self._connection.close()
 
+    def wait_for_others(self, seconds: float) -> None:
+        """From now on, wait so long at most while another program writes; ``Busy`` then."""
+        self._connection.execute(f"PRAGMA busy_timeout = {round(seconds * 1000)}")
+
     def children(self) -> tuple[Child, ...]:
         """All children, in the order in which they were added."""
         return self.read(child_of, "SELECT * FROM child ORDER BY id")

@@ -16,6 +16,7 @@ from sayit.hearing.endpoint import EndRule
 from sayit.hearing.loading import Loading, loading
 from sayit.practice.plan import plan_week
 from sayit.practice.question import Question
+from sayit.sitting.clock import elapsed
 from sayit.sitting.devices import PAUSE_SECONDS, Devices, end_rule, voice_settings
 from sayit.sitting.events import Event, Notice, Opened
 from sayit.sitting.found import Found, found_by, settle
@@ -77,6 +78,7 @@ class _Practice:
         self._stack = stack
         self._keys = keys
         self._now = _now
+        self._seconds = elapsed
         self._lines = Lines(Console(highlight=False, emoji=False), hands=keys is not None)
         stack.callback(self._lines.stage.clear)
 
@@ -93,7 +95,7 @@ class _Practice:
         wishes = replace(self._wishes, given=source.given) if source.given else self._wishes
         if text := _unplaced(record, children, wishes):
             self._report(Notice("unplaced", text))
-        table = set_up(record, children, wishes, devices, report=self._report, now=self._now)
+        table = set_up(record, children, wishes, devices, report=self._report, now=self._now, seconds=self._seconds)
         try:
             sit(table)
         except KeyboardInterrupt:

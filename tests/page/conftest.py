@@ -160,15 +160,14 @@ def household(tmp_path):
 _GIVEN_IN = """
 import sys
 import time
-from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 from sayit.hearing.loading import Loading
 from sayit.page.server import serve
 from sayit.hearing.listener import open_listener
+from sayit.sitting.clock import elapsed
 
 ahead, loaded = map(Path, sys.argv[1:])
-world = time.time
 
 def minutes():
     return float(ahead.read_text())
@@ -178,18 +177,17 @@ def load():
         time.sleep(0.05)
     return open_listener()
 
-time.time = lambda: world() + 60 * minutes()
 serve(
     listener=Loading(load),
     opened=lambda address: print('{"address": "%s"}' % address, flush=True),
-    now=lambda: datetime.fromtimestamp(time.time(), UTC),
+    seconds=lambda: elapsed() + 60 * minutes(),
 )
 """
 
 
 @pytest.fixture
 def given_in(household, tmp_path):
-    """A household whose clock (``forward``: minutes ahead) and disk (``loaded``: the recogniser can be read) are ours."""
+    """A household whose count of time (``forward``: minutes ahead) and disk (``loaded``: the recogniser can be read) are ours."""
     ahead, loaded = tmp_path / "ahead", tmp_path / "loaded"
 
     def forward(minutes):

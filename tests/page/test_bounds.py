@@ -3,8 +3,6 @@
 import asyncio
 import json
 import socket
-import subprocess
-import sys
 import threading
 from contextlib import ExitStack, contextmanager, suppress
 
@@ -13,6 +11,7 @@ from starlette.responses import PlainTextResponse
 
 from sayit.page import connections
 from sayit.page.server import _bind, server_of
+from tests.holding import held
 from tests.page.test_guard import ORIGIN, _line, client, known  # noqa: F401  # fixtures
 
 HALVES = (
@@ -79,28 +78,6 @@ def test_more_connections_than_allowed_close_the_oldest(monkeypatch):
         lines = [stack.enter_context(socket.create_connection(address)) for _ in range(connections.MOST + 50)]
         assert ask(address) == b"HTTP/1.1 200 OK"
         assert all(closed(line) for line in lines[:50])
-
-
-_HOLD = """
-import sqlite3, sys
-held = sqlite3.connect(sys.argv[1], isolation_level=None)
-held.execute("BEGIN IMMEDIATE")
-print("held", flush=True)
-sys.stdin.readline()
-"""
-
-
-@contextmanager
-def held(record):
-    """Another program that writes to the record until it is let go."""
-    program = subprocess.Popen(
-        [sys.executable, "-c", _HOLD, str(record)], stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True
-    )
-    try:
-        assert program.stdout.readline() == "held\n"
-        yield
-    finally:
-        program.communicate("\n")
 
 
 def test_a_record_that_another_program_holds_does_not_stop_the_desk(known, tmp_path):  # noqa: F811

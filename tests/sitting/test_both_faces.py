@@ -45,7 +45,10 @@ class Parent:
         self.judged = 0
 
     def now(self):
-        return START + timedelta(seconds=9 * self.judged)
+        return START + timedelta(seconds=self.seconds())
+
+    def seconds(self):
+        return 9.0 * self.judged
 
     def decides(self, event):
         match event:
@@ -82,7 +85,7 @@ class Terminal(_Practice):
     def __init__(self, wishes, parent, stack, keys):
         super().__init__(["Pip"], wishes, Options(voice=False), stack, keys)
         self._lines = Lines(Console(file=io.StringIO(), force_terminal=True, width=80), hands=True)
-        self._now, self._parent = parent.now, parent
+        self._now, self._seconds, self._parent = parent.now, parent.seconds, parent
 
     def _report(self, event):
         super()._report(event)
@@ -107,7 +110,7 @@ def by_desk(home, parent, *, placing, monkeypatch):
     holder = []
     desk = Desk(
         tell_screen=lambda message: None, tell_desks=lambda message: None, changed=told, listener=Loading(loading),
-        record=home / "record.sqlite3", now=parent.now, seed=SEED,
+        record=home / "record.sqlite3", now=parent.now, seconds=parent.seconds, seed=SEED,
     )  # fmt: skip
     holder.append(desk)
 
