@@ -23,7 +23,7 @@ def run(args: Namespace) -> int:
     from sayit.errors import SayitError
     from sayit.numbers import name
     from sayit.speaking.utterance import number
-    from sayit.speaking.voice import SPOKEN_RATE, open_voice
+    from sayit.speaking.voice import open_voice
 
     words = name(args.number, args.form)
     said = number(words)
@@ -31,7 +31,7 @@ def run(args: Namespace) -> int:
     if args.out is not None:
         seconds = voice.save(said, args.out)
     elif voice and voice.say(said):
-        seconds = len(voice.render(said)) / SPOKEN_RATE
+        seconds = voice.render(said).seconds
     else:
         raise SayitError(f"“{words}” was not said: {voice.trouble} A file can be written with --out FILE.wav.")
     if args.json:

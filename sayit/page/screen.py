@@ -21,6 +21,7 @@ from sayit.errors import SayitError
 from sayit.hearing.capture import BLOCK, MicrophoneLost, converter
 from sayit.sound.audio import RATE
 from sayit.speaking.playback import NoLoudspeaker
+from sayit.speaking.voice import SPOKEN_RATE, Spoken
 
 __all__ = ["AWAY_SECONDS", "Screen", "ScreenAway", "wav"]
 
@@ -132,9 +133,10 @@ class Screen:
             time.sleep(0.05)
         return True
 
-    def play(self, samples: np.ndarray, rate: int, stop: Callable[[], bool]) -> bool:
+    def play(self, spoken: Spoken, stop: Callable[[], bool]) -> bool:
         """Play on the page and return when it has been heard; False once ``stop()`` is true.
 
+        The page is told when each part of a number will be heard.
         A page that was reloaded plays it again from the start. Raises NoLoudspeaker, one line.
         """
         if not self.wait(stop, to_play=True):
@@ -144,11 +146,11 @@ class Screen:
         while True:
             times = self._times
             number = str(next(self._numbers))
-            self._sounds = {**dict(list(self._sounds.items())[-1:]), number: wav(samples, rate)}
+            self._sounds = {**dict(list(self._sounds.items())[-1:]), number: wav(spoken.samples, SPOKEN_RATE)}
             self._said.clear()
             self._playing = number
-            self._send({"play": number})
-            late = time.monotonic() + len(samples) / rate + _LATE
+            self._send({"play": number, "parts": [part.to_dict() for part in spoken.parts]})
+            late = time.monotonic() + spoken.seconds + _LATE
             while not self._said.wait(0.05):
                 if stop():
                     self._send({"hush": number})

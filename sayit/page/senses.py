@@ -18,7 +18,7 @@ from sayit.sitting.events import Event, Listening, Speaking
 from sayit.speaking.playback import NoLoudspeaker
 from sayit.speaking.synthesis import NoVoice
 from sayit.speaking.utterance import Utterance
-from sayit.speaking.voice import SPOKEN_RATE, SpokenVoice, VoiceSettings, open_voice
+from sayit.speaking.voice import Begun, SpokenVoice, VoiceSettings, open_voice
 from sayit.store.settings import Settings
 
 __all__ = ["Metered", "PageEars", "PageVoice", "loudness"]
@@ -127,16 +127,18 @@ class PageVoice:
             self._lost = None
         return self.trouble is None
 
-    def say(self, utterance: Utterance, *, stop: Callable[[], bool] | None = None) -> bool:
+    def say(self, utterance: Utterance, *, stop: Callable[[], bool] | None = None, begun: Begun | None = None) -> bool:
         """Say it and return when it has been heard; false where it was not, as ``Voice.say`` has it."""
         self._last = utterance
         stop = stop or self._stop
         if self._screen is None:
-            return self._voice().say(utterance, stop=stop)
+            return self._voice().say(utterance, stop=stop, begun=begun)
         try:
             with self._one_at_a_time:
-                samples = self._voice().render(utterance)
-            return self._screen.play(samples, SPOKEN_RATE, stop)
+                spoken = self._voice().render(utterance)
+            if begun:
+                begun(spoken.parts)
+            return self._screen.play(spoken, stop)
         except (NoVoice, NoLoudspeaker) as error:
             self._lost = str(error)
             return False

@@ -7,6 +7,7 @@ from typing import Any
 from sayit.numbers import Judgement
 from sayit.practice.guide import met_in_words
 from sayit.practice.question import Question
+from sayit.speaking.utterance import Part
 from sayit.store import Answer
 
 
@@ -50,6 +51,16 @@ class Speaking(Event):
 
     def to_dict(self) -> dict[str, Any]:
         return {"event": "speaking", "words": self.words, "aloud": self.aloud}
+
+
+@dataclass(frozen=True, slots=True)
+class Sounding(Event):
+    """The sound begins: when each of ``parts``, those of its numbers in order, will be heard from now on."""
+
+    parts: tuple[Part, ...]
+
+    def to_dict(self) -> dict[str, Any]:
+        return {"event": "sounding", "parts": [part.to_dict() for part in self.parts]}
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,9 +4,9 @@ from collections.abc import Callable, Sequence
 from random import Random
 
 from sayit.practice.question import Said
-from sayit.sitting.events import Event, Notice, Speaking
+from sayit.sitting.events import Event, Notice, Sounding, Speaking
 from sayit.speaking.phrases import Bank
-from sayit.speaking.utterance import Utterance
+from sayit.speaking.utterance import Part, Utterance
 from sayit.speaking.voice import Voice
 
 
@@ -39,9 +39,13 @@ class Speaker:
         for utterance in utterances:
             aloud = self.aloud
             self._report(Speaking(utterance.text, aloud))
-            if aloud and not self._voice.say(utterance) and self._voice.trouble:
+            if aloud and not self._voice.say(utterance, begun=self._begun) and self._voice.trouble:
                 self._report(Notice("voice-lost", self._voice.trouble))
         return " ".join(utterance.text for utterance in utterances)
+
+    def _begun(self, parts: tuple[Part, ...]) -> None:
+        if parts:
+            self._report(Sounding(parts))
 
     def _utterance(self, phrase: Said) -> Utterance:
         numbers = {blank: named.words for blank, named in phrase.values}

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal
+from typing import Any, Literal
 
-__all__ = ["Group", "Piece", "Utterance", "groups", "number", "text"]
+__all__ = ["Group", "Part", "Piece", "Utterance", "groups", "number", "text"]
 
 Kind = Literal["text", "number"]
 Pause = Literal["joint", "thousand"]
@@ -50,6 +50,19 @@ class Group:
 
     words: str
     pause: Pause | None
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """A part of a number that is said in one breath ("three hundred", "four-ten"); seconds from the first sample on."""
+
+    words: str
+    start: float
+    end: float
+
+    def to_dict(self) -> dict[str, Any]:
+        """Plain values for JSON."""
+        return {"words": self.words, "start": round(self.start, 3), "end": round(self.end, 3)}
 
 
 def text(words: str, slot: str | None = None) -> Utterance:

@@ -15,9 +15,9 @@ from sayit.sound.level import SILENCE, active_dbfs
 from sayit.speaking.playback import NoLoudspeaker, loudspeaker, play
 from sayit.speaking.recordings import Recordings, open_recordings
 from sayit.speaking.synthesis import NoVoice, SentenceLost, Synthesiser, open_synthesiser
-from sayit.speaking.utterance import Group, Piece, Utterance, groups, text
+from sayit.speaking.utterance import Group, Part, Piece, Utterance, groups, text
 
-__all__ = ["SPOKEN_RATE", "SpokenVoice", "Voice", "VoiceSettings", "open_voice"]
+__all__ = ["SPOKEN_RATE", "Spoken", "SpokenVoice", "Voice", "VoiceSettings", "open_voice"]
 
 SPOKEN_RATE = 22_050
 """Samples a second of all speech that goes out: what espeak-ng makes."""
@@ -58,6 +58,22 @@ class VoiceSettings:
                 raise SayitError(f"The voice's {name} must be {low} to {high} {unit}".rstrip() + f", not {value}.")
 
 
+@dataclass(frozen=True, slots=True)
+class Spoken:
+    """Mono ``float32`` samples at ``SPOKEN_RATE``, and when each part of the numbers among them is heard, in order."""
+
+    samples: np.ndarray
+    parts: tuple[Part, ...] = ()
+
+    @property
+    def seconds(self) -> float:
+        return len(self.samples) / SPOKEN_RATE
+
+
+Begun = Callable[[tuple[Part, ...]], object]
+"""Told the parts as the sound begins; the times count from then."""
+
+
 class Voice(Protocol):
     """What says utterances to the child; false while it cannot be heard.
 
@@ -71,8 +87,11 @@ class Voice(Protocol):
 
     def __bool__(self) -> bool: ...
 
-    def say(self, utterance: Utterance, *, stop: Callable[[], bool] | None = None) -> bool:
-        """Say it and return when the sound has ended: true if it was heard to the end."""
+    def say(self, utterance: Utterance, *, stop: Callable[[], bool] | None = None, begun: Begun | None = None) -> bool:
+        """Say it and return when the sound has ended: true if it was heard to the end.
+
+        ``begun`` is told when each part of the numbers in it will be heard.
+        """
         ...
 
 
@@ -103,8 +122,8 @@ class SpokenVoice:
     def __bool__(self) -> bool:
         return self.trouble is None or 0 < self._lost < _GIVEN_UP
 
-    def render(self, utterance: Utterance | str) -> np.ndarray:
-        """The utterance as mono ``float32`` samples at ``SPOKEN_RATE``.
+    def render(self, utterance: Utterance | str) -> Spoken:
+        """The utterance as samples, with the times of the parts of its numbers.
 
         Pauses between parts follow the punctuation; the parts of a tens name
         are ``settings.joint`` apart, and half as much again after "thousand".
@@ -119,15 +138,19 @@ class SpokenVoice:
             spoken += self._number(piece) if piece.kind == "number" else [self._text(piece)]
         return _joined(_levelled(spoken, _LOUDEST + 20 * np.log10(self.settings.volume)))
 
-    def say(self, utterance: Utterance | str, *, stop: Callable[[], bool] | None = None) -> bool:
+    def say(
+        self, utterance: Utterance | str, *, stop: Callable[[], bool] | None = None, begun: Begun | None = None
+    ) -> bool:
         """Say it aloud and return when the sound has ended: true if it was heard to the end.
 
         False when it cannot be heard (``trouble`` then tells why) or ``stop``
         became true.  Never raises for want of a voice or a loudspeaker.
         """
         try:
-            samples = self.render(utterance)
-            heard = play(samples, SPOKEN_RATE, device=self._device, stop=stop)
+            spoken = self.render(utterance)
+            if begun:
+                begun(spoken.parts)
+            heard = play(spoken.samples, SPOKEN_RATE, device=self._device, stop=stop)
         except SentenceLost as error:
             if self:
                 self.trouble = str(error)
@@ -147,9 +170,9 @@ class SpokenVoice:
         Raises NoVoice where the machine has no voice and SayitError where the
         file cannot be written.
         """
-        samples = self.render(utterance)
-        save(samples, path, SPOKEN_RATE)
-        return len(samples) / SPOKEN_RATE
+        spoken = self.render(utterance)
+        save(spoken.samples, path, SPOKEN_RATE)
+        return spoken.seconds
 
     def _text(self, piece: Piece) -> _Sound:
         recorded = self._recordings.phrase(piece.slot)
@@ -164,12 +187,15 @@ class SpokenVoice:
         sounds: list[_Sound] = []
         if len(recorded) == len(found):
             for group, words in zip(found, recorded, strict=True):
-                sounds += [_Sound(_trimmed(sound), _WORD_GAP, recorded=True) for word in words for sound in word]
-                sounds[-1].pause = self._pause(group, piece)
+                own = [_Sound(_trimmed(sound), _WORD_GAP, recorded=True) for word in words for sound in word]
+                own[0].begins, own[-1].pause = group.words, self._pause(group, piece)
+                own[-1].ends = True
+                sounds += own
             return sounds
         for group in found:
             mark = "," if group.pause else (piece.mark or ",")
-            sounds.append(_Sound(self._synthesised(group.words + mark), self._pause(group, piece)))
+            made = self._synthesised(group.words + mark)
+            sounds.append(_Sound(made, self._pause(group, piece), begins=group.words, ends=True))
         return sounds
 
     def _pause(self, group: Group, piece: Piece) -> float:
@@ -187,9 +213,13 @@ class SpokenVoice:
 
 @dataclass(slots=True)
 class _Sound:
+    """A stretch of sound and the silence (seconds) after it; ``begins`` and ``ends`` a part of a number, or lies within."""
+
     samples: np.ndarray
     pause: float
     recorded: bool = False
+    begins: str = ""
+    ends: bool = False
 
 
 def open_voice(
@@ -245,11 +275,18 @@ def _levelled(sounds: list[_Sound], target: float) -> list[_Sound]:
     return sounds
 
 
-def _joined(sounds: list[_Sound]) -> np.ndarray:
+def _joined(sounds: list[_Sound]) -> Spoken:
     pieces: list[np.ndarray] = []
+    parts: list[Part] = []
+    words, start, at = "", 0, 0
     for sound in sounds:
         silence = np.zeros(int(sound.pause * SPOKEN_RATE), dtype=np.float32)
         pieces += [sound.samples, silence]
+        if sound.begins:
+            words, start = sound.begins, at
+        if sound.ends:
+            parts.append(Part(words, start / SPOKEN_RATE, (at + len(sound.samples)) / SPOKEN_RATE))
+        at += len(sound.samples) + len(silence)
     whole = np.concatenate(pieces[:-1]) if pieces else np.zeros(0, dtype=np.float32)
     peak = float(np.abs(whole).max(initial=0.0))
-    return whole * np.float32(_PEAK / peak) if peak > _PEAK else whole
+    return Spoken(whole * np.float32(_PEAK / peak) if peak > _PEAK else whole, tuple(parts))

@@ -20,6 +20,7 @@ from sayit.sitting.events import (
     Opened,
     ParentNeeded,
     Share,
+    Sounding,
     Speaking,
     TurnOf,
 )
@@ -79,7 +80,7 @@ class Lines:
             case Listening():
                 if not self._by_hand:
                     self._line(f"{_INDENT}listening ...", "dim")
-            case Caught() | Opened():
+            case Caught() | Opened() | Sounding():
                 pass
             case Judged(answer=answer, judgement=judgement):
                 self.stage.clear()

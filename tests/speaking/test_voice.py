@@ -1,5 +1,6 @@
 """Speaking: what the samples are like, the joints of numbers, and a parent's own recordings."""
 
+import itertools
 import random
 import sys
 from concurrent.futures import ThreadPoolExecutor
@@ -90,29 +91,70 @@ def test_parting_a_number_keeps_its_words():
             assert " ".join(group.words for group in groups(words)) == words.replace(",", "")
 
 
+# --- When each part is heard --------------------------------------------------
+
+
+def held_to_the_sound(spoken):
+    """Each part is loud from its start to its end, and it is still between one and the next."""
+    edge = int(0.06 * RATE)
+    loudest = np.abs(spoken.samples).max()
+    spans = [(int(part.start * RATE), int(part.end * RATE)) for part in spoken.parts]
+    for start, end in spans:
+        assert np.abs(spoken.samples[start : start + edge]).max() > loudest / 100
+        assert np.abs(spoken.samples[end - edge : end]).max() > loudest / 100
+    for (_, end), (start, _) in itertools.pairwise(spans):
+        assert start - end > 0.05 * RATE and np.abs(spoken.samples[end + 1 : start]).max() < loudest / 100
+    return [part.words for part in spoken.parts]
+
+
+@pytest.mark.parametrize(
+    ("words", "parts"),
+    [
+        ("forty-five", ["forty-five"]),
+        ("four thousand and thirty", ["four thousand", "and thirty"]),
+        ("three hundred four-ten five", ["three hundred", "four-ten", "five"]),
+    ],
+)
+def test_when_each_part_of_a_number_is_heard(voice, words, parts):
+    assert held_to_the_sound(voice.render(number(words))) == parts
+
+
+def test_a_voice_tells_the_parts_as_the_sound_begins(voice, monkeypatch):
+    told = []
+    monkeypatch.setattr("sayit.speaking.voice.play", lambda *sound, **options: told.append("played") or True)
+    utterance = open_bank(BANK).choose("ask.which-more", random.Random(1), first="four-ten five", second="five-ten")
+    assert voice.say(utterance, begun=told.append)
+    parts, played = told
+    assert [part.words for part in parts] == ["four-ten", "five", "five-ten"] and played == "played"
+
+
 # --- The machine's voice ----------------------------------------------------
 
 
 @pytest.mark.parametrize("joint", [0.15, 0.25, 0.6])
 def test_the_joint_is_heard(none, joint):
-    said = open_voice(VoiceSettings(joint=joint), recordings=none, aloud=False).render(number("four-ten five"))
+    said = open_voice(VoiceSettings(joint=joint), recordings=none, aloud=False).render(number("four-ten five")).samples
     ((_, length),) = pauses(said)
     # The voice's own soft end and beginning add to the silence between.
     assert joint - 0.02 <= length <= joint + 0.1
 
 
 def test_no_joint_inside_a_plain_name(voice):
-    assert pauses(voice.render(number("forty-five"))) == []
+    assert pauses(voice.render(number("forty-five")).samples) == []
 
 
 def test_after_thousand_the_pause_is_longer(voice):
-    first, second, third = pauses(voice.render(number("four-ten five thousand three-ten one")))
+    first, second, third = pauses(voice.render(number("four-ten five thousand three-ten one")).samples)
     assert second[1] > first[1] + 0.08 and second[1] > third[1] + 0.08
 
 
 def test_slower_takes_longer(none):
     lengths = [
-        len(open_voice(VoiceSettings(rate=rate), recordings=none, aloud=False).render("Here is a number for you."))
+        len(
+            open_voice(VoiceSettings(rate=rate), recordings=none, aloud=False)
+            .render("Here is a number for you.")
+            .samples
+        )
         for rate in (90, 130, 200)
     ]
     assert lengths[0] > 1.2 * lengths[1] > 1.2 * 1.2 * lengths[2]
@@ -121,7 +163,7 @@ def test_slower_takes_longer(none):
 def test_the_default_speed_is_calm(voice):
     """At most 4 syllables a second; talk among adults runs at 4 to 5 (common practice, no source)."""
     said = "the cat sat on the mat and looked at the big red dog in the sun"
-    assert 2.5 < len(said.split()) / (len(voice.render(said)) / RATE) < 4
+    assert 2.5 < len(said.split()) / (len(voice.render(said).samples) / RATE) < 4
 
 
 @pytest.mark.parametrize("volume", [1.0, 0.6, 0.3])
@@ -129,13 +171,13 @@ def test_the_level_is_moderate_and_never_clips(none, volume):
     voice = open_voice(VoiceSettings(volume=volume), recordings=none, aloud=False)
     bank = open_bank(BANK)
     for key in KEYS:
-        said = voice.render(bank.choose(key, random.Random(1), **dict.fromkeys(PHRASES[key], "six-ten six")))
+        said = voice.render(bank.choose(key, random.Random(1), **dict.fromkeys(PHRASES[key], "six-ten six"))).samples
         assert active_dbfs(said, RATE) == pytest.approx(-20 + 20 * np.log10(volume), abs=2.5)
         assert np.abs(said).max() < 0.85
 
 
 def test_nothing_starts_or_ends_with_a_click(voice):
-    said = voice.render(number("eight-ten eight"))
+    said = voice.render(number("eight-ten eight")).samples
     assert abs(said[0]) < 1e-3 and abs(said[-1]) < 1e-3
     assert len(said) / RATE > 1.0
 
@@ -147,7 +189,7 @@ def test_every_phrase_can_be_said(voice):
             # How many claps or digits there are is one word.
             numbers = {blank: "four" if blank in ("claps", "digits") else "four-ten five" for blank in PHRASES[key]}
             utterance = bank.choose(key, random.Random(seed), **numbers, child="Pip")
-            seconds = len(voice.render(utterance)) / RATE
+            seconds = len(voice.render(utterance).samples) / RATE
             assert 0.3 < seconds < 10, utterance.text
             assert seconds > 0.2 * len(utterance.text.split())
 
@@ -169,7 +211,7 @@ def test_saving_to_no_such_folder_gets_one_line(voice, tmp_path):
 
 
 def test_the_same_words_are_the_same_sound(none):
-    renders = [open_voice(recordings=none, aloud=False).render(number("six-ten three")) for _ in range(5)]
+    renders = [open_voice(recordings=none, aloud=False).render(number("six-ten three")).samples for _ in range(5)]
     assert all(np.array_equal(renders[0], other) for other in renders)
 
 
@@ -243,8 +285,8 @@ def test_an_espeak_that_lists_voices_and_says_nothing(monkeypatch, none, tmp_pat
 
 @on_linux
 def test_what_looks_like_an_option_is_said(voice):
-    assert len(voice.render("-w five")) / RATE > 0.5
-    assert len(voice.render("--version")) / RATE > 0.5
+    assert len(voice.render("-w five").samples) / RATE > 0.5
+    assert len(voice.render("--version").samples) / RATE > 0.5
 
 
 # A stand-in for the program that holds pyttsx3, as the one on macOS answers: it lists voices and writes AIFF.
@@ -297,7 +339,7 @@ def test_the_systems_own_voices(system, none):
     assert english_voices() == ("Sam", "Dan")
     voice = open_voice(VoiceSettings(rate=110), recordings=none, aloud=False)
     assert voice.name == "Dan"
-    assert len(voice.render("hello")) / RATE == pytest.approx(0.5, abs=0.01)
+    assert len(voice.render("hello").samples) / RATE == pytest.approx(0.5, abs=0.01)
 
 
 @pytest.mark.parametrize("death", ["crash", "killed", "hang", "chatter", "refuse"])
@@ -370,7 +412,7 @@ def test_no_loudspeaker(monkeypatch, none):
     monkeypatch.setattr(sounddevice, "query_devices", nothing)
     voice = open_voice(recordings=none)
     assert not voice and "loudspeaker" in voice.trouble
-    assert len(voice.render(number("five"))) > 0
+    assert len(voice.render(number("five")).samples) > 0
 
 
 def test_a_loudspeaker_that_goes_away(monkeypatch, none):
@@ -434,20 +476,24 @@ def recorded(tmp_path):
 
 def test_numbers_are_pieced_from_recorded_words(recorded):
     voice = open_voice(recordings=Recordings(recorded, RATE), aloud=False)
-    assert pitches(voice.render(number("four-ten five"))) == [400, 1000, 500]
-    assert pitches(voice.render(number("forty-five"))) == [800, 500]
-    assert pitches(voice.render(number("four-ten five thousand"))) == [400, 1000, 500, 1500]
+    assert pitches(voice.render(number("four-ten five")).samples) == [400, 1000, 500]
+    assert pitches(voice.render(number("forty-five")).samples) == [800, 500]
+    thousands = voice.render(number("four-ten five thousand"))
+    assert pitches(thousands.samples) == [400, 1000, 500, 1500]
+    assert held_to_the_sound(thousands) == ["four-ten", "five thousand"]
 
 
 def test_the_joint_stays_longer_than_the_gap_between_words(recorded):
-    said = open_voice(recordings=Recordings(recorded, RATE), aloud=False).render(number("four-ten five"))
+    said = open_voice(recordings=Recordings(recorded, RATE), aloud=False).render(number("four-ten five")).samples
     gap, joint = pauses(said, least=0.03)
     assert 0.03 <= gap[1] <= 0.12 and 0.23 <= joint[1] <= 0.33
 
 
 def test_one_missing_word_and_the_machine_says_the_whole_number(recorded):
-    machine = open_voice(recordings=Recordings(recorded / "none", RATE), aloud=False).render(number("four-ten six"))
-    mixed = open_voice(recordings=Recordings(recorded, RATE), aloud=False).render(number("four-ten six"))
+    machine = (
+        open_voice(recordings=Recordings(recorded / "none", RATE), aloud=False).render(number("four-ten six")).samples
+    )
+    mixed = open_voice(recordings=Recordings(recorded, RATE), aloud=False).render(number("four-ten six")).samples
     assert len(mixed) == pytest.approx(len(machine), rel=0.05)
     assert 400 not in pitches(mixed)[:1]
 
@@ -455,7 +501,7 @@ def test_one_missing_word_and_the_machine_says_the_whole_number(recorded):
 def test_a_pair_recorded_in_one_goes_before_its_parts(recorded):
     record(recorded / "words", "four-ten", 1250)
     voice = open_voice(recordings=Recordings(recorded, RATE), aloud=False)
-    assert pitches(voice.render(number("four-ten five"))) == [1250, 500]
+    assert pitches(voice.render(number("four-ten five")).samples) == [1250, 500]
 
 
 def test_recorded_phrases_stand_around_a_number(recorded):
@@ -468,13 +514,13 @@ def test_recorded_phrases_stand_around_a_number(recorded):
     record(recorded / "phrases", "ask.say-back-1a", 600)
     record(recorded / "phrases", "ask.say-back-1b", 700)
     voice = open_voice(recordings=Recordings(recorded, RATE), aloud=False)
-    assert pitches(voice.render(utterance)) == [600, 400, 1000, 500, 700]
+    assert pitches(voice.render(utterance).samples) == [600, 400, 1000, 500, 700]
 
 
 def test_loud_and_soft_recordings_come_out_alike(tmp_path):
     record(tmp_path / "words", "four", 400, peak=0.9)
     record(tmp_path / "words", "ten", 1000, peak=0.02)
-    said = open_voice(recordings=Recordings(tmp_path, RATE), aloud=False).render(number("four-ten"))
+    said = open_voice(recordings=Recordings(tmp_path, RATE), aloud=False).render(number("four-ten")).samples
     cut = pauses(said, least=0.03)[0][0]
     first, second = said[: int(cut * RATE)], said[int((cut + 0.05) * RATE) :]
     assert active_dbfs(first, RATE) == pytest.approx(active_dbfs(second, RATE), abs=1.0)
