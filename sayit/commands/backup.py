@@ -19,16 +19,17 @@ def add(subparsers: Subparsers) -> ArgumentParser:
 def run(args: Namespace) -> int:
     from datetime import datetime
 
+    from sayit.commands.household import tidied
     from sayit.commands.output import print_json
-    from sayit.store import back_up, delete_expired, open_record
+    from sayit.store import back_up
 
     now = datetime.now().astimezone()
     target = args.target
     if target.is_dir():
         target = target / f"sayit-{now:%Y-%m-%d-%H%M%S}.sqlite3"
     back_up(target)
-    with open_record() as record:
-        delete_expired(record, now)
+    with tidied(now):
+        pass
     if args.json:
         print_json({"backup": str(target), "bytes": target.stat().st_size})
     else:

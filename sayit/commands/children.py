@@ -16,7 +16,7 @@ def add(subparsers: Subparsers) -> ArgumentParser:
         help="list, add and set up children",
         description=(
             "Without options it lists the children. Recordings of a voice are personal data: they are off unless you "
-            "turn them on for a child with --keep-audio, and are deleted after so many days."
+            "turn them on for a child with --keep-audio, and are deleted at the next use of sayit after so many days."
         ),
     )
     who = parser.add_mutually_exclusive_group()
@@ -50,11 +50,11 @@ def add(subparsers: Subparsers) -> ArgumentParser:
 def run(args: Namespace) -> int:
     from datetime import datetime
 
-    from sayit.commands.household import child_called
+    from sayit.commands.household import child_called, tidied
     from sayit.errors import SayitError
     from sayit.practice.learner import Learner
     from sayit.practice.path import load_path
-    from sayit.store import Child, delete_expired, open_record
+    from sayit.store import Child
     from sayit.store.arrangement import arrange, checked
     from sayit.store.checks import check_month
 
@@ -64,8 +64,7 @@ def run(args: Namespace) -> int:
     wanted, month = _wanted(args), None if args.birth_month == "none" else args.birth_month
     if args.add is None and args.child is None and (wanted or args.birth_month is not None):
         raise SayitError("Whose? Name the child with --child (or --add for a new one).")
-    with open_record() as record:
-        delete_expired(record, now)
+    with tidied(now) as record:
         if args.add is None and args.child is None:
             for child in record.children():
                 _tell(args, record, child)

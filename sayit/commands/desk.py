@@ -37,18 +37,20 @@ def add(subparsers: Subparsers) -> ArgumentParser:
 
 
 def run(args: Namespace) -> int:
+    from datetime import datetime
+
+    from sayit.commands.household import tidied
     from sayit.commands.output import print_json
     from sayit.errors import SayitError
     from sayit.hearing.loading import loading
     from sayit.page.server import serve
     from sayit.sitting.notes import notes_for
-    from sayit.store import open_record
 
     if args.port > 65_535:
         raise SayitError(f"{args.port} is no port: give a number up to 65535, or leave --port out.")
     listener = loading(args.listener)
 
-    with open_record() as record:
+    with tidied(datetime.now().astimezone()) as record:
         notes = notes_for(record.children())
 
     def opened(address: str) -> None:

@@ -18,22 +18,26 @@ def add(subparsers: Subparsers) -> ArgumentParser:
 
 
 def run(args: Namespace) -> int:
-    from sayit.commands.household import child_called
-    from sayit.commands.output import print_json
-    from sayit.store import open_record
+    from datetime import datetime
 
-    with open_record() as record:
+    from sayit.commands.household import child_called, tidied
+    from sayit.commands.output import print_json
+    from sayit.store.copies import copies_with
+
+    with tidied(datetime.now().astimezone()) as record:
         child = child_called(record, args.name)
         if not args.yes:
             _confirm(child.name)
+        left = copies_with(record, child)
         answers = record.forget(child)
-        left = sorted(str(path) for path in record.path.parent.glob(f"{record.path.stem}-before-*"))
     if args.json:
-        print_json({"forgotten": child.name, "answers": answers, "older_records": left})
+        print_json({"forgotten": child.name, "answers": answers, "copies": [str(path) for path in left]})
         return 0
-    print(f"Forgotten: {child.name}, {answers:,} answers and all recordings. Backups and exports are yours to delete.")
+    print(
+        f"Forgotten: {child.name}, {answers:,} answers and all recordings. Backups, reports and exports are yours to delete."
+    )
     for path in left:
-        print(f"An older record that may still hold {child.name}: {path}")
+        print(f"A copy of the record that still holds {child.name}: {path}")
     return 0
 
 

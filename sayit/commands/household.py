@@ -40,17 +40,24 @@ def add_out(parser: ArgumentParser) -> None:
 
 
 @contextmanager
-def household(args: Namespace) -> Iterator[Household]:
-    """Open the record and find the child; ``SayitError`` for one who is not in it."""
+def tidied(now: datetime) -> "Iterator[Record]":
+    """The household's record; recordings past their days go first, whatever it is opened for."""
     from sayit.store import delete_expired, open_record
 
+    with open_record() as record:
+        delete_expired(record, now)
+        yield record
+
+
+@contextmanager
+def household(args: Namespace) -> Iterator[Household]:
+    """Open the record and find the child; ``SayitError`` for one who is not in it."""
     if getattr(args, "demo", False):
         with _invented(args) as found:
             yield found
         return
     now = datetime.now().astimezone()
-    with open_record() as record:
-        delete_expired(record, now)
+    with tidied(now) as record:
         yield Household(record, child_called(record, args.child), now, False)
 
 

@@ -155,12 +155,13 @@ def _recogniser() -> Check:
 
 def _disk() -> Check:
     import shutil
+    from datetime import datetime
 
+    from sayit.commands.household import tidied
     from sayit.errors import SayitError
-    from sayit.store import open_record
 
     def found() -> str:
-        with open_record() as record:
+        with tidied(datetime.now().astimezone()) as record:
             free = shutil.disk_usage(record.path.parent).free / 1e6
             if free < NEEDED_MEGABYTES:
                 raise SayitError(

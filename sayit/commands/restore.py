@@ -17,19 +17,33 @@ def add(subparsers: Subparsers) -> ArgumentParser:
 
 
 def run(args: Namespace) -> int:
+    import shlex
     from datetime import datetime
 
     from sayit import paths
+    from sayit.commands.household import tidied
     from sayit.commands.output import print_json
-    from sayit.store import open_record, restore
+    from sayit.store import restore
 
-    kept = restore(args.source, at=datetime.now().astimezone())
-    with open_record() as record:
+    now = datetime.now().astimezone()
+    done = restore(args.source, at=now)
+    kept = done.kept
+    with tidied(now) as record:
         names = [child.name for child in record.children()]
+    days = {child.name: child.keep_audio_days for child in done.consent}
     if args.json:
-        print_json({"record": str(paths.record()), "kept": kept and str(kept), "children": names})
+        print_json(
+            {"record": str(paths.record()), "kept": kept and str(kept), "children": names, "keep_audio_days": days}
+        )
         return 0
     print(f"Restored {args.source}: {', '.join(names) or 'no children yet'}.")
     if kept:
-        print(f"The record from before is kept as {kept}: delete it when you are sure.")
+        print(f"The record from before is kept as {kept}, with its recordings: delete it when you are sure.")
+    why = (
+        "as the backup has it, for the record from before cannot be read" if done.unread else "the stricter of the two"
+    )
+    for name, kept_for in days.items():
+        how = f"kept for {kept_for} {'day' if kept_for == 1 else 'days'}" if kept_for else "not kept"
+        change = f"to change that: sayit children --child {shlex.quote(name)} --keep-audio DAYS"
+        print(f"Recordings of {name} are {how}{f', {why}' if kept else ''}; {change}.")
     return 0

@@ -77,7 +77,7 @@ def notes(figures: Figures) -> tuple[str, ...]:
     """What a parent should know where they read a report."""
     days = figures.child.keep_audio_days
     recordings = (
-        f"Recordings of {figures.child.name}’s voice are kept for {counted(days, 'day')}, because you turned that on."
+        f"Recordings of {figures.child.name}’s voice are kept for {counted(days, 'day')}, until the next use after them, because you turned that on."
         if days
         else "No recordings of the voice are kept."
     )

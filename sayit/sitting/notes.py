@@ -19,7 +19,7 @@ def notes_for(children: Iterable[Child]) -> tuple[str, ...]:
         kept = "No recording of the child's voice is kept; what was answered is, on this machine only."
         return (f"{_BREAK} {kept} {_PERSONAL}", _PRACTICE)
     told = " ".join(
-        f"Each answer of {child.name} is recorded and deleted after {child.keep_audio_days} "
+        f"Each answer of {child.name} is recorded, and deleted at the next use after {child.keep_audio_days} "
         f"{'day' if child.keep_audio_days == 1 else 'days'}, as you turned on; off: sayit children --child "
         f"{shlex.quote(child.name)} --keep-audio 0."
         for child in recorded

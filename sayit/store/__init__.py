@@ -5,7 +5,7 @@ One SQLite file per household. ``open_record`` is the way in.
 
 from sayit.store.entries import OVERRIDES, VERDICTS, Answer, Child, Placement, Session
 from sayit.store.record import Record, open_record
-from sayit.store.safekeeping import back_up, restore
+from sayit.store.safekeeping import Restored, back_up, restore
 from sayit.store.sounds import delete_expired, keep_sound
 
 __all__ = [
@@ -15,6 +15,7 @@ __all__ = [
     "Child",
     "Placement",
     "Record",
+    "Restored",
     "Session",
     "back_up",
     "delete_expired",

@@ -12,7 +12,9 @@ from sayit.practice.learner import Learner
 from sayit.practice.path import Path, load_path
 from sayit.store.checks import check_audio_days, check_forms
 from sayit.store.entries import Child
+from sayit.store.folders import delete_recordings
 from sayit.store.learning import learner_of
+from sayit.store.opening import told
 from sayit.store.record import Record
 from sayit.store.sounds import delete_expired
 
@@ -76,6 +78,10 @@ def arrange(record: Record, child: Child, wanted: dict[str, Any], now: datetime)
         record.set_forms(child, found.forms)
     if found.audio_days != child.keep_audio_days:
         record.set_audio_days(child, found.audio_days)
+        if not found.audio_days:
+            # All of them, also what a record put aside by a restore still names.
+            with told(record.path):
+                delete_recordings(record.path, child)
         delete_expired(record, now)
     if (found.step, found.skipped, found.pace, found.limit) != (
         learner.step,

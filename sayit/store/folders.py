@@ -1,4 +1,4 @@
-"""Where recordings of the children's answers lie: beside the record, a folder for each child."""
+"""What lies beside the record: a folder of recordings for each child, and what a restore that was killed left."""
 
 import shutil
 from pathlib import Path
@@ -16,3 +16,9 @@ def delete_recordings(record: Path, child: Child) -> None:
     """Delete all recordings of a child."""
     if (place := recordings_folder(record, child)).is_dir():
         shutil.rmtree(place)
+
+
+def delete_parts(record: Path) -> None:
+    """Delete what a restore that was killed may have left beside the record: it holds names."""
+    for part in record.parent.glob(f".{record.name}.part*"):
+        part.unlink(missing_ok=True)

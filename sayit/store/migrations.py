@@ -5,6 +5,7 @@ number of steps a file has been through is its ``user_version``.
 """
 
 import sqlite3
+from contextlib import closing
 
 APPLICATION_ID = 0x53415931
 """Marks a SQLite file as a record of this program (the bytes "SAY1")."""
@@ -187,6 +188,27 @@ def version(connection: sqlite3.Connection) -> int:
     """How many steps the open file has been through."""
     steps: int = connection.execute("PRAGMA user_version").fetchone()[0]
     return steps
+
+
+def refuse_foreign(connection: sqlite3.Connection) -> None:
+    """sqlite3.DatabaseError for an open file that has another table, column, index, trigger or view than its steps made.
+
+    A trigger would run at every answer, unseen.
+    """
+    with closing(sqlite3.connect(":memory:", isolation_level=None)) as own:
+        migrate(own, MIGRATIONS[: version(connection)])
+        strange = _schema(connection) ^ _schema(own)
+    if strange:
+        kind, name, _ = min(strange)
+        raise sqlite3.DatabaseError(f"the {kind} {name} is not as this program makes it")
+
+
+def _schema(connection: sqlite3.Connection) -> set[tuple[str, str, str]]:
+    """Kind, name and wording of all that is in a database; spaces and quotes are of no account."""
+    rows = connection.execute(
+        "SELECT type, name, coalesce(sql, '') FROM sqlite_master WHERE name NOT LIKE 'sqlite_stat%'"
+    )
+    return {(kind, name, "".join(sql.replace('"', "").split())) for kind, name, sql in rows}
 
 
 def migrate(connection: sqlite3.Connection, migrations: tuple[tuple[str, ...], ...] = MIGRATIONS) -> int:

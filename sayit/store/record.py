@@ -12,8 +12,9 @@ from typing import Self, TypeVar
 from sayit import paths
 from sayit.errors import SayitError
 from sayit.store.checks import Gone, check_audio_days, check_forms, check_month, name_key, tidy_name
+from sayit.store.copies import drop_backups_named
 from sayit.store.entries import OVERRIDES, Answer, Child, Placement, Session
-from sayit.store.folders import delete_recordings
+from sayit.store.folders import delete_parts, delete_recordings
 from sayit.store.former import take_in
 from sayit.store.opening import open_file, told
 from sayit.store.rows import (
@@ -121,18 +122,20 @@ class Record:
         with self.change() as connection:
             connection.executemany(
                 "INSERT OR REPLACE INTO setting (name, value) VALUES (?, ?)",
-                [(name, json.dumps(value, ensure_ascii=False)) for name, value in values.items()],
+                [(name, json.dumps(value)) for name, value in values.items()],
             )
 
     def forget(self, child: Child) -> int:
         """Delete a child with all that is known of it, sound files too; returns how many answers there were.
 
         What was deleted is overwritten in the file. Backups and exports made before
-        still hold it.
+        still hold it (``sayit.store.copies.copies_with`` finds the backups).
         """
+        drop_backups_named(self, child)
         # Files first: a kill in between leaves a child that can be forgotten again.
         with told(self.path):
             delete_recordings(self.path, child)
+            delete_parts(self.path)
         with self.change() as connection:
             count: int = connection.execute("SELECT count(*) FROM answer WHERE child = ?", (child.id,)).fetchone()[0]
             connection.execute("DELETE FROM child WHERE id = ?", (child.id,))

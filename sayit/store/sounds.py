@@ -11,6 +11,7 @@ from secrets import token_hex
 from typing import TYPE_CHECKING
 
 from sayit.errors import SayitError
+from sayit.store.copies import recordings_put_aside
 from sayit.store.entries import Answer, Child
 from sayit.store.folders import recordings_folder
 from sayit.store.rows import ANSWER_FIELDS, answer_of, stored
@@ -21,7 +22,7 @@ if TYPE_CHECKING:
     from sayit.store.record import Record
 
 _WRITING_SECONDS = 600
-_OWN_NAME = re.compile(r"\d+/[\w-]+\.flac", re.ASCII)
+_OWN_NAME = re.compile(r"[\w-]+\.flac", re.ASCII)
 
 
 def folder(record: "Record", child: Child | None = None) -> Path:
@@ -57,26 +58,34 @@ def keep_sound(record: "Record", answer: Answer, samples: "np.ndarray") -> Answe
             f"A recording of {child.name} could not be kept in {path.parent}: look whether the disk is full. "
             "The answer itself is kept."
         ) from error
+    if not record.rows("SELECT 1 FROM answer WHERE id = ? AND recording = ?", (answer.id, name)):
+        # The child was forgotten while the sound was written.
+        _delete(path)
     return named
 
 
 def delete_expired(record: "Record", at: datetime) -> int:
     """Delete recordings past their day limit, and files that no answer names; returns how many files went.
 
+    Recordings that a record put aside by a restore still names stay as long as that one had it.
     ``SayitError`` names the first file that cannot be deleted.
     """
     place = folder(record)
     gone = 0
+    aside = recordings_put_aside(record.path, at)
     for child in record.children():
         until = at - timedelta(days=child.keep_audio_days) if child.keep_audio_days else None
         for answer in _recorded(record, child, until):
+            recording = answer.recording or ""
+            whose, _, name = recording.partition("/")
             # A restored record may name any path: only our own names are ever deleted.
-            if _OWN_NAME.fullmatch(answer.recording or ""):
-                gone += _delete(place / (answer.recording or ""))
+            if whose == str(child.id) and _OWN_NAME.fullmatch(name) and recording not in aside:
+                gone += _delete(place / recording)
             _set_recording(record, answer, None)
     if not place.is_dir():
         return gone
     named = {place / (answer.recording or "") for child in record.children() for answer in _recorded(record, child)}
+    named |= {place / recording for recording in aside}
     for path in place.glob("*/*"):
         if path not in named and time.time() - path.stat().st_mtime > _WRITING_SECONDS:
             gone += _delete(path)

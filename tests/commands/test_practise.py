@@ -505,7 +505,9 @@ def test_recordings_are_kept_where_the_parent_turned_them_on_and_the_notes_say_s
     folder, home = answers(_45_plain="forty five", _46_plain="thirty"), tmp_path / "home"
     sayit("children", "--add", "Wren", "--keep-audio", "7")
     said = sayit("practise", "--answers", str(folder), "--child", "Wren").stdout
-    assert "Each answer of Wren is recorded and deleted after 7 days" in said and "--keep-audio 0" in said
+    assert (
+        "Each answer of Wren is recorded, and deleted at the next use after 7 days" in said and "--keep-audio 0" in said
+    )
     assert "No recording" not in said and "personal data" in said
     assert len(recordings_of(home)) == 2
     said = sayit("practise", "--answers", str(folder), "--child", "Pip").stdout

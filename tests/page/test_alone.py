@@ -54,7 +54,7 @@ def test_the_desk_is_opened_in_the_browser(browser, tmp_path):
         program.send_signal(signal.SIGINT)
         told = program.communicate(timeout=30)[0]
     assert program.returncode == 130 and address in told
-    assert "answer of Pip is recorded and deleted after 7 days" in told and "no assessment" in told
+    assert "answer of Pip is recorded, and deleted at the next use after 7 days" in told and "no assessment" in told
 
 
 @pytest.mark.parametrize(

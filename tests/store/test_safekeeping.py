@@ -75,9 +75,9 @@ def test_a_backup_needs_a_record_and_a_folder(record, path, tmp_path):
 
 def test_a_restore_brings_the_backup_and_keeps_what_was(backup, record, path):
     record.close()
-    kept = restore(backup, at=NOON, path=path)
+    kept = restore(backup, at=NOON, path=path).kept
     assert (counts(path), counts(kept)) == (1, 2)
-    again = restore(kept, at=NOON, path=path)
+    again = restore(kept, at=NOON, path=path).kept
     assert again != kept
     assert (counts(path), counts(again)) == (2, 1)
 
@@ -93,7 +93,7 @@ def test_a_program_that_has_the_record_open_goes_on_with_the_restored_one(backup
 
 def test_a_restore_where_there_is_no_record_yet(backup, tmp_path):
     path = tmp_path / "new" / "record.sqlite3"
-    assert restore(backup, at=NOON, path=path) is None
+    assert restore(backup, at=NOON, path=path).kept is None
     assert counts(path) == 1
 
 
@@ -138,7 +138,7 @@ def test_the_record_itself_is_no_backup(record, path):
 def test_a_damaged_record_is_moved_aside_as_it_is(backup, record, path):
     record.close()
     path.write_bytes(b"lost to a bad disk " * 500)
-    kept = restore(backup, at=NOON, path=path)
+    kept = restore(backup, at=NOON, path=path).kept
     assert kept.read_bytes() == b"lost to a bad disk " * 500
     assert counts(path) == 1
 
