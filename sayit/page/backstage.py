@@ -59,7 +59,7 @@ class Backstage:
         self.now = now
         self.seconds = seconds
         self.tell_desks = tell_desks
-        self._tell_screen = tell_screen
+        self.tell_screen = tell_screen
         self._record = record
         self._worker: threading.Thread | None = None
         self._told = 0.0
@@ -125,7 +125,7 @@ class Backstage:
             self._told = now
             self.tell_desks({"level": round(level, 3)})
             if not self.on_page:
-                self._tell_screen({"level": round(level, 3)})
+                self.tell_screen({"level": round(level, 3)})
 
 
 def in_background(name: str, do: Callable[[], None]) -> None:

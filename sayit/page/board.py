@@ -13,7 +13,7 @@ from typing import Any
 
 from sayit.numbers import wanted_in_words
 from sayit.page.marks import marks_of
-from sayit.page.views import answer_line, finished_view, shown_view
+from sayit.page.views import answer_line, finished_view, reveal_view, shown_view
 from sayit.practice.activities import ACTIVITIES
 from sayit.practice.question import Question
 from sayit.sitting.events import (
@@ -50,7 +50,7 @@ class State:
     ``phase`` is "idle", "running" or "finished", ``sign`` that of the child's screen ("rest", "speaks", "turn", "heard", "again" or
     "adult"). ``seats`` are the children of the sitting by their number in the record, ``child`` is whose turn it is, ``handing`` is
     True while the turn passes. ``asking`` is True until the open question was answered, ``glimpse`` tells one showing from
-    the next, ``reveal`` are the digits shown after the answer. ``began`` is in seconds since 1970. ``again`` is True after an
+    the next, ``reveal`` are the numbers shown after the answer. ``began`` is in seconds since 1970. ``again`` is True after an
     answer that was not clear.
     """
 
@@ -75,7 +75,7 @@ class State:
     asked: int = 0
     asking: bool = False
     glimpse: int | None = None
-    reveal: str = ""
+    reveal: Mapping[str, Any] | None = None
     finished: Mapping[str, Any] | None = None
     began: float | None = None
     test: Mapping[str, Any] = field(default_factory=lambda: {"state": "none"})
@@ -170,11 +170,11 @@ class Board:
             case Aimed(child=child, aim=aim, why=why):
                 self._set(aims=(*now.aims, {"child": child, "aim": aim, "why": why}))
             case TurnOf(child=child):
-                self._set(child=child, handing=True, question=None, reveal="", asking=False)
+                self._set(child=child, handing=True, question=None, reveal=None, asking=False)
             case Opened(question=question, attempt=attempt):
                 self._set(
                     question=question, attempt=attempt, asked=now.asked + (attempt == 1), asking=True,
-                    reveal="", needed="", glimpse=None, handing=False,
+                    reveal=None, needed="", glimpse=None, handing=False,
                 )  # fmt: skip
             case Speaking(words=words, aloud=aloud):
                 self._set(caption=words, aloud=aloud, sign="again" if now.again else "speaks")
@@ -188,8 +188,9 @@ class Board:
             case Judged(answer=answer, judgement=judgement):
                 again = answer.verdict == "unclear"
                 line = answer_line(answer, judgement, now.seats if len(now.seats) > 1 else {})
-                # The right digits, shown after every answer alike while they are said.
-                reveal = now.reveal if again else str(answer.asked)
+                reveal = now.reveal
+                if not again and now.question:
+                    reveal = reveal_view(answer, now.question.about)
                 self._set(again=again, needed="", asking=False, reveal=reveal, answers=(line, *now.answers)[:_KEPT])
             case Note(text=text) if now.answers:
                 self._set(answers=({**now.answers[0], "note": text}, *now.answers[1:]))
@@ -203,7 +204,7 @@ class Board:
                 self.notice(kind, text)
             case Finished():
                 self._set(
-                    phase="finished", sign="rest", caption="", needed="", question=None, reveal="", asking=False,
+                    phase="finished", sign="rest", caption="", needed="", question=None, reveal=None, asking=False,
                     handing=False, finished=finished_view(event),
                 )  # fmt: skip
 
@@ -223,8 +224,8 @@ class Board:
             "way": question.way if question else "spoken",
             "number": now.asked * 10 + now.attempt,
             "reveal": now.reveal,
+            "aloud": now.aloud,
             "sound": now.settings.sound,
-            "keys": now.settings.keys,
             "listening": self.running or now.test["state"] == "listening",
         }
 

@@ -57,8 +57,6 @@ def from_screen(pages: Pages, line: Line, message: dict[str, Any] | bytes) -> No
             desk.touched()
         case {"kind": "placed", "digits": str(digits)}:
             desk.placed(digits)
-        case {"kind": "choice"} if desk.board.settings.keys:
-            from_desk(pages, line, message)
 
 
 def from_desk(pages: Pages, line: Line, message: dict[str, Any] | bytes) -> None:

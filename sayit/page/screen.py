@@ -12,18 +12,19 @@ import itertools
 import queue
 import threading
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from typing import Any
 
 import numpy as np
 
 from sayit.errors import SayitError
 from sayit.hearing.capture import BLOCK, MicrophoneLost, converter
+from sayit.practice.lighting import Light
 from sayit.sound.audio import RATE
 from sayit.speaking.playback import NoLoudspeaker
 from sayit.speaking.voice import SPOKEN_RATE, Spoken
 
-__all__ = ["AWAY_SECONDS", "Screen", "ScreenAway", "wav"]
+__all__ = ["AWAY_SECONDS", "Screen", "ScreenAway", "plain", "wav"]
 
 AWAY_SECONDS = 45.0
 """How long a sitting waits for a screen that was closed or reloaded before the parent takes over."""
@@ -133,10 +134,10 @@ class Screen:
             time.sleep(0.05)
         return True
 
-    def play(self, spoken: Spoken, stop: Callable[[], bool]) -> bool:
+    def play(self, spoken: Spoken, stop: Callable[[], bool], lights: Sequence[Light] = ()) -> bool:
         """Play on the page and return when it has been heard; False once ``stop()`` is true.
 
-        The page is told when each part of a number will be heard.
+        Meanwhile the parts of the numbers in sight light up by ``lights``.
         A page that was reloaded plays it again from the start. Raises NoLoudspeaker, one line.
         """
         if not self.wait(stop, to_play=True):
@@ -149,7 +150,7 @@ class Screen:
             self._sounds = {**dict(list(self._sounds.items())[-1:]), number: wav(spoken.samples, SPOKEN_RATE)}
             self._said.clear()
             self._playing = number
-            self._send({"play": number, "parts": [part.to_dict() for part in spoken.parts]})
+            self._send({"play": number, "lights": plain(lights)})
             late = time.monotonic() + spoken.seconds + _LATE
             while not self._said.wait(0.05):
                 if stop():
@@ -174,6 +175,11 @@ class Screen:
     def sound(self, number: str) -> bytes | None:
         """The WAV file that the page was told to play."""
         return self._sounds.get(number)
+
+
+def plain(lights: Sequence[Light]) -> list[list[Any]]:
+    """The lights as plain values for JSON: number, place, start and end in seconds."""
+    return [[str(light.number), light.place, light.start, light.end] for light in lights]
 
 
 def wav(samples: np.ndarray, rate: int) -> bytes:

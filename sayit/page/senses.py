@@ -5,19 +5,21 @@ from __future__ import annotations
 import math
 import threading
 from collections.abc import Callable, Iterator
+from typing import Any
 
 import numpy as np
 
 from sayit.hearing.capture import MicrophoneLost, Source
 from sayit.hearing.endpoint import EndRule
-from sayit.page.screen import Screen, ScreenAway
+from sayit.page.screen import Screen, ScreenAway, plain
+from sayit.practice.lighting import Light, lights
 from sayit.practice.question import Question
 from sayit.sitting.devices import voice_settings
 from sayit.sitting.ears import Complete, Hear, Sound, catch
 from sayit.sitting.events import Event, Listening, Speaking
 from sayit.speaking.playback import NoLoudspeaker
 from sayit.speaking.synthesis import NoVoice
-from sayit.speaking.utterance import Utterance
+from sayit.speaking.utterance import Part, Utterance, groups
 from sayit.speaking.voice import Begun, SpokenVoice, VoiceSettings, open_voice
 from sayit.store.settings import Settings
 
@@ -103,13 +105,21 @@ class PageEars:
 class PageVoice:
     """The machine's voice, heard from the child's screen, or from the machine's own loudspeaker where ``screen`` is None.
 
+    What lights up while it speaks goes to the page with the sound, or by ``tell``.
     It follows the settings from one utterance to the next. False while it cannot
     be heard; ``trouble`` tells why.
     """
 
     _one_at_a_time = threading.Lock()
 
-    def __init__(self, settings: Callable[[], Settings], screen: Screen | None, stop: Callable[[], bool]) -> None:
+    def __init__(
+        self,
+        settings: Callable[[], Settings],
+        screen: Screen | None,
+        stop: Callable[[], bool],
+        tell: Callable[[dict[str, Any]], None] = lambda message: None,
+    ) -> None:
+        self._tell = tell
         self._settings = settings
         self._screen = screen
         self._stop = stop
@@ -132,13 +142,19 @@ class PageVoice:
         self._last = utterance
         stop = stop or self._stop
         if self._screen is None:
-            return self._voice().say(utterance, stop=stop, begun=begun)
+
+            def lit(parts: tuple[Part, ...]) -> None:
+                self._tell({"lights": plain(_lights(utterance, parts))})
+                if begun:
+                    begun(parts)
+
+            return self._voice().say(utterance, stop=stop, begun=lit)
         try:
             with self._one_at_a_time:
                 spoken = self._voice().render(utterance)
             if begun:
                 begun(spoken.parts)
-            return self._screen.play(spoken, stop)
+            return self._screen.play(spoken, stop, _lights(utterance, spoken.parts))
         except (NoVoice, NoLoudspeaker) as error:
             self._lost = str(error)
             return False
@@ -156,3 +172,14 @@ class PageVoice:
             with self._one_at_a_time:
                 self._opened = (wanted, open_voice(wanted, aloud=self._screen is None))
         return self._opened[1]
+
+
+def _lights(utterance: Utterance, timed: tuple[Part, ...]) -> tuple[Light, ...]:
+    """What lights up while the numbers of an utterance are said."""
+    parts = list(timed)
+    found: tuple[Light, ...] = ()
+    for piece in utterance.pieces:
+        if piece.kind == "number":
+            own = [parts.pop(0) for _ in groups(piece.words) if parts]
+            found += lights([(part.words, part.start, part.end) for part in own])
+    return found

@@ -26,6 +26,7 @@ from sayit.page.connections import Bounded
 from sayit.page.guard import HOST, Guard
 from sayit.page.messages import follow, from_desk, from_screen
 from sayit.page.pages import Line, Pages
+from sayit.practice.drawing import symbols
 
 __all__ = ["build", "serve", "server_of"]
 
@@ -47,6 +48,9 @@ def build(*, port: int, token: str, **desk: Any) -> Guard:
     async def sound(request: Request) -> Response:
         found = pages.desk.screen.sound(str(request.path_params["number"]))
         return _wav(found)
+
+    async def things(request: Request) -> Response:
+        return Response(symbols(), media_type="image/svg+xml")
 
     async def test_sound(request: Request) -> Response:
         return _wav(pages.desk.recorded())
@@ -107,6 +111,7 @@ def build(*, port: int, token: str, **desk: Any) -> Guard:
             Route("/", child_page),
             Route("/desk", desk_page),
             Route("/sound/{number}.wav", sound),
+            Route("/things.svg", things),
             Route("/test.wav", test_sound),
             Route("/own/{kind}/{name}.wav", own_sound),
             Route("/report", report),

@@ -132,7 +132,9 @@ class Sittings:
         stage = self._stage
         record = stack.enter_context(stage.record())
         on_page = stage.on_page
-        voice = PageVoice(lambda: stage.board.settings, stage.screen if on_page else None, self.parent.cuts)
+        voice = PageVoice(
+            lambda: stage.board.settings, stage.screen if on_page else None, self.parent.cuts, stage.tell_screen
+        )
         if voice.trouble:
             stage.board.part("voice", False, voice.trouble)
         ears = self._open_ears(stack, voice)

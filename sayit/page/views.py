@@ -6,11 +6,14 @@ from collections.abc import Mapping
 from typing import Any
 
 from sayit.numbers import Judgement, reason_in_words, wanted_in_words
+from sayit.practice.activities import ACTIVITIES
+from sayit.practice.drawing import svg
+from sayit.practice.layout import HIGHEST, frame_of, lay_out
 from sayit.practice.question import Shown
 from sayit.sitting.events import Finished, answer_dict
 from sayit.store import Answer
 
-__all__ = ["answer_line", "finished_view", "shown_view"]
+__all__ = ["answer_line", "finished_view", "reveal_view", "shown_view"]
 
 
 def answer_line(answer: Answer, judgement: Judgement, seats: Mapping[int, str]) -> dict[str, Any]:
@@ -36,10 +39,32 @@ def shown_view(show: Shown, glimpse: int | None) -> dict[str, Any]:
     return {
         "kind": show.kind,
         "numbers": [str(number) for number in show.numbers],
-        "dots": [[dot.x, dot.y, dot.group] for dot in show.dots()],
+        "pictures": [
+            svg(laid, label="Things to count at a glance", digits=False, standalone=False) for laid in show.pictures()
+        ],
         "seconds": show.seconds,
         "glimpse": glimpse,
     }
+
+
+def reveal_view(answer: Answer, about: tuple[int, ...]) -> dict[str, Any]:
+    """What is shown after an answer, whatever its verdict: the child's own number, then the one that was asked for.
+
+    Both in one frame, so that a lost zero or swapped digits can be seen. Where it was asked how much of
+    something is in a number, the number itself is shown.
+    """
+    part_of = not ACTIVITIES[answer.activity].tells_number and answer.activity != "which-more"
+    asked, own = (about[0], None) if part_of else (answer.asked, answer.value)
+    shown = [number for number in (asked, own) if number is not None and number <= HIGHEST]
+    frame = frame_of(*shown) if asked <= HIGHEST else None
+
+    def drawn(number: int | None) -> dict[str, Any] | None:
+        if number is None:
+            return None
+        picture = svg(lay_out(number, frame), standalone=False) if frame and number <= HIGHEST else ""
+        return {"digits": str(number), "picture": picture}
+
+    return {"asked": drawn(asked), "own": drawn(own)}
 
 
 def finished_view(event: Finished) -> dict[str, Any]:

@@ -5,7 +5,7 @@ from typing import Any
 
 from sayit.numbers import as_form, name
 from sayit.practice.key import Key, ask_name, skill_name
-from sayit.practice.layout import Dot, dots
+from sayit.practice.layout import Picture, frame_of, lay_out
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,15 +38,18 @@ def said(key: str, **values: Named) -> Said:
 
 @dataclass(frozen=True, slots=True)
 class Shown:
-    """What stands on the screen: ``kind`` "digits" or "dots", the ``numbers``, for ``seconds`` (None: until the answer)."""
+    """What stands on the screen: ``kind`` "digits" or "quantity", the ``numbers``, for ``seconds`` (None: until the answer)."""
 
     kind: str
     numbers: tuple[int, ...]
     seconds: float | None = None
 
-    def dots(self) -> tuple[Dot, ...]:
-        """Where the things lie; empty for digits."""
-        return dots(self.numbers[0]) if self.kind == "dots" else ()
+    def pictures(self) -> tuple[Picture, ...]:
+        """The numbers laid out as things, in one frame; empty for digits."""
+        if self.kind != "quantity":
+            return ()
+        frame = frame_of(*self.numbers)
+        return tuple(lay_out(number, frame) for number in self.numbers)
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,7 +107,6 @@ class Question:
                 "kind": self.show.kind,
                 "numbers": list(self.show.numbers),
                 "seconds": self.show.seconds,
-                "dots": [[dot.x, dot.y, dot.group] for dot in self.show.dots()],
             },
             "way": self.way,
             "value": self.value,

@@ -15,15 +15,16 @@ from sayit.errors import SayitError
 from sayit.numbers import Form, name
 from sayit.practice.activities import ACTIVITIES, Activity, number_for
 from sayit.practice.activities.activity import differs
-from sayit.practice.layout import dots
+from sayit.practice.drawing import pouch, svg
+from sayit.practice.layout import lay_out
 from sayit.practice.path import Path, Step
 from sayit.report import drawing
 from sayit.report.drawing import TONES
 from sayit.report.page import Paper
 from sayit.report.words import day_in_words
 
-_WIDEST = 270.0
-"""Room for a row of ten things, in CSS pixels."""
+_UNIT = 19.0
+"""From one thing to the next, in CSS pixels."""
 
 _DIGIT = 30.0
 """How large a digit is printed, in CSS pixels."""
@@ -130,7 +131,7 @@ def _to_ten(about: list[int], _random: Random) -> _Tasks:
     return (
         "How many more make ten?",
         True,
-        [(_things(number, of=10), f"{number} and {10 - number}") for number in about],
+        [(_toned(pouch(number, _UNIT)), f"{number} and {10 - number}") for number in about],
     )
 
 
@@ -203,29 +204,13 @@ def _frame(x: float, places: int) -> Markup:
     return drawing.frame(x, 2, _room(places), _HIGH, 2)
 
 
-def _things(number: int, of: int | None = None) -> Markup:
-    shown = dots(of or number)
-    wide, high = max(dot.x for dot in shown) + 1.0, max(dot.y for dot in shown) + 1.0
-    # Whole units of a dot would be rounded into corners on paper.
-    unit = min(32.0, _WIDEST / wide)
-    circles = []
-    for index, dot in enumerate(shown):
-        there = index < number
-        circles.append(
-            Markup(
-                '<circle cx="{:.1f}" cy="{:.1f}" r="{:.1f}" fill="{}" stroke="{}" stroke-width="1.6" class="{}"/>'
-            ).format(
-                (dot.x + 0.5) * unit,
-                (dot.y + 0.5) * unit,
-                0.4 * unit,
-                TONES[1] if there else "none",
-                TONES[1],
-                "s1 f1" if there else "s1",
-            )
-        )
-    return Markup(
-        '<svg viewBox="0 0 {w:.1f} {h:.1f}" width="{w:.1f}" height="{h:.1f}" role="img" aria-label="{n} things">{inside}</svg>'
-    ).format(w=wide * unit, h=high * unit, n=number, inside=Markup("").join(circles))
+def _things(number: int) -> Markup:
+    return _toned(svg(lay_out(number), label=f"{number} things", digits=False, unit=_UNIT))
+
+
+def _toned(drawn: str) -> Markup:
+    # Drawn by us, of numbers only.
+    return Markup(drawn.replace("currentColor", TONES[1]))  # noqa: S704
 
 
 def require_step(path: Path, slug: str) -> str:

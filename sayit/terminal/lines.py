@@ -137,7 +137,7 @@ class Lines:
         if self._by_hand:
             return _HANDS[question.way]
         if question.show and question.way == "spoken":
-            return "how many?" if question.show.kind == "dots" else "which number?"
+            return "how many?" if question.show.kind == "quantity" else "which number?"
         return f"wanted: {wanted_in_words(question.value, question.form)}"
 
     def _line(self, words: str, style: str = "") -> None:

@@ -1,5 +1,8 @@
 """Digits and things in large plain text, for a child before a terminal."""
 
+from math import floor
+
+from sayit.practice.layout import SIZES, Picture, ten_ones
 from sayit.practice.question import Shown
 
 _DIGITS = (
@@ -16,9 +19,9 @@ _DIGITS = (
 )
 _ROWS = 5
 _APART = "      "
-_DOT = ("▟██▙", "▜██▛")
-_WIDE, _HIGH = 5, 2
-_PLAIN = str.maketrans("█▟▙▜▛", "#####")
+_ONE, _SIDE, _EDGE = "██", "▏", "▁"
+_WIDE, _HIGH = 3.0, 1.5
+_PLAIN = str.maketrans("█▏▁", "#|-")
 
 
 def digits(number: str) -> list[str]:
@@ -30,27 +33,49 @@ def digits(number: str) -> list[str]:
     return rows
 
 
-def things(shown: Shown) -> list[str]:
-    """The rows of the things of a ``Shown``, where the practice lays them: grouped by five by space."""
-    found = shown.dots()
-    across = max((round(dot.x * _WIDE) for dot in found), default=0) + len(_DOT[0])
-    down = max((round(dot.y * _HIGH) for dot in found), default=0) + len(_DOT)
-    rows = [[" "] * across for _ in range(down)]
-    for dot in found:
-        left, top = round(dot.x * _WIDE), round(dot.y * _HIGH)
-        for row, signs in enumerate(_DOT):
-            rows[top + row][left : left + len(signs)] = signs
-    return ["".join(row).rstrip() for row in rows]
+def things(laid: Picture) -> list[str]:
+    """The rows of a number's things, where the practice lays them: ten are framed, fives stand apart by space."""
+    signs: dict[tuple[int, int], str] = {}
+    for part in laid.parts:
+        wide, high = SIZES[part.place]
+        for thing in part.things:
+            left, top = floor(thing.x * _WIDE), floor(thing.y * _HIGH)
+            if part.place == "ones":
+                _put(signs, left, top, _ONE)
+                continue
+            right, bottom = left + round(wide * _WIDE) - 1, top + round(high * _HIGH) - 1
+            for row in range(top, bottom + 1):
+                _put(signs, left, row, _SIDE)
+                _put(signs, right, row, _SIDE)
+            for row in (top, bottom):
+                _put(signs, left, row, _EDGE * (right - left + 1))
+            for x, y in ten_ones():
+                _put(signs, left + 1 + floor(x * _WIDE), top + floor(y * _HIGH), _ONE)
+    if not signs:
+        return []
+    columns, rows = zip(*signs, strict=True)
+    across = range(min(columns), max(columns) + 1)
+    return ["".join(signs.get((column, row), " ") for column in across).rstrip() for row in range(max(rows) + 1)]
+
+
+def _put(signs: dict[tuple[int, int], str], left: int, row: int, text: str) -> None:
+    for ahead, sign in enumerate(text):
+        signs[left + ahead, row] = sign
 
 
 def picture(shown: Shown | None) -> list[str]:
     """The rows of what is shown; two numbers stand side by side with the keys 1 and 2 under them."""
     if shown is None:
         return []
-    if shown.kind == "dots":
-        return things(shown)
-    drawn = [digits(str(number)) for number in shown.numbers]
-    rows = [_APART.join(parts) for parts in zip(*drawn, strict=False)]
+    if pictures := shown.pictures():
+        drawn = [things(laid) for laid in pictures]
+        # All stand on one line.
+        tallest = max(map(len, drawn))
+        drawn = [[""] * (tallest - len(rows)) + rows for rows in drawn]
+        drawn = [[row.ljust(max(map(len, rows))) for row in rows] for rows in drawn]
+    else:
+        drawn = [digits(str(number)) for number in shown.numbers]
+    rows = [_APART.join(parts).rstrip() for parts in zip(*drawn, strict=True)]
     if len(drawn) > 1:
         rows += ["", _APART.join(str(place).center(len(one[0])) for place, one in enumerate(drawn, 1)).rstrip()]
     return rows

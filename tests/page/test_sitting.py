@@ -195,10 +195,13 @@ def test_the_screen_does_not_tell_the_answer(household, visit):
     page.touch()
     page.start()
     page.sign("turn", SLOW)
-    tones = page.screen.locator("#things circle").evaluate_all(
-        "things => things.map((thing) => getComputedStyle(thing).fill)"
+    # Seventeen: one pouch of ten, and seven ones.
+    counted = page.screen.locator("#things use").evaluate_all(
+        "uses => uses.map((use) => use.getAttribute('href')).sort()"
     )
-    assert len(tones) == 17 and len(set(tones)) == 1, "space alone tells fives and tens"
+    assert counted == ["#ones"] * 7 + ["#tens"]
+    tones = page.screen.locator("#things *").evaluate_all("all => all.map((one) => getComputedStyle(one).color)")
+    assert len(set(tones)) == 1, "space and line alone tell fives and tens"
     told = page.screen.evaluate(
         "() => document.body.textContent + [...document.querySelectorAll('[aria-label]')].map((e) => e.ariaLabel).join()"
     )

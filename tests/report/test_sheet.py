@@ -49,10 +49,11 @@ def test_answers(step, seed):
             assert task.shown.count("<rect") == 1 and not shown
         elif match := re.fullmatch(r"(\d+) and (\d+)", task.answer):
             assert int(match[1]) + int(match[2]) == 10
-            assert task.shown.count("f1") == int(match[1]) and task.shown.count("<circle") == 10
+            pebbles = re.findall(r"<ellipse[^>]*", task.shown)
+            assert len(pebbles) == 10 and sum('fill="none"' not in one for one in pebbles) == int(match[1])
         else:
             match = re.match(r"(\d+)", task.answer)
-            assert task.shown.count("<circle") == int(match[1])
+            assert task.shown.count("<ellipse") == int(match[1])
         checked += 1
     assert checked == len(tasks) >= 8
 

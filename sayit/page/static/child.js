@@ -2,6 +2,8 @@
 
 import { openLine } from "/static/line.js";
 import { drawMark } from "/static/marks.js";
+import { openPad } from "/static/pad.js";
+import { drawing, lightAll, lightAsSaid, still } from "/static/quantity.js";
 import { loudness, openSound } from "/static/sound.js";
 
 const SIGNS = {
@@ -18,16 +20,20 @@ const WORDS = {
   second: ["Use this screen instead", "The child's screen is open in another tab or window, and goes on there."],
   denied: ["Try again", "The browser may not use the microphone. Allow it beside the address, then touch here."],
 };
-const SHORT = "http://www.w3.org/2000/svg";
 
 const part = (id) => document.getElementById(id);
 const { body } = document;
 let state = null;
 let drawn = {};
-let digits = "";
 let opened = false;
 
 const sound = openSound({ frame, lost });
+const pad = openPad({
+  row: part("row"),
+  pad: part("pad"),
+  touched: () => line.tell({ kind: "touched" }),
+  placed: (digits) => line.tell({ kind: "placed", digits }),
+});
 const line = openLine("/screen-line", take, connected);
 
 function take(message) {
@@ -41,7 +47,8 @@ function take(message) {
       openAgain();
     }
   }
-  if (message.play) play(message.play);
+  if (message.play) play(message.play, message.lights);
+  if (message.lights && !message.play) lightAsSaid(part("stage"), message.lights, stopwatch());
   if (message.hush) sound.hush();
   if (message.level !== undefined) level(message.level);
 }
@@ -134,10 +141,16 @@ function level(value) {
   }).join(""));
 }
 
-async function play(number) {
+function stopwatch() {
+  const began = performance.now();
+  return () => (performance.now() - began) / 1000;
+}
+
+async function play(number, lights) {
   sound.resume();
+  const light = (clock) => lightAsSaid(part("stage"), lights, clock);
   try {
-    if (await sound.play(`/sound/${number}.wav`)) line.tell({ kind: "said", number });
+    if (await sound.play(`/sound/${number}.wav`, light)) line.tell({ kind: "said", number });
   } catch {
     // Nothing was heard, so nothing is told: sayit tells the parent after a while.
   }
@@ -193,33 +206,31 @@ function showSign(sign) {
 }
 
 function drawStage(hands) {
-  const { show } = state;
-  const key = JSON.stringify([show, state.reveal, state.way, state.number, hands, state.phase, state.handing]);
+  const { show, reveal } = state;
+  // While the voice can be heard, what is named lights up as it is named.
+  if (!state.aloud || hands || state.sign === "turn") lightAll(part("stage"));
+  const key = JSON.stringify([show, reveal, state.way, state.number, hands, state.phase, state.handing]);
   if (key === drawn.key) return;
   drawn.key = key;
-  const seen = { digits: "", things: false, choices: false, places: false, whose: false };
+  const seen = { whose: false, choices: false, places: false, digits: false, things: false, reveal: false };
   if (state.handing) seen.whose = true;
+  else if (reveal) seen.reveal = true;
   else if (state.way === "choice" && show) seen.choices = true;
   else if (state.way === "digits") seen.places = true;
-  else if (show && show.kind === "digits") seen.digits = show.numbers.join("  ");
-  else if (show && show.kind === "dots") seen.things = true;
-  else if (state.reveal) seen.digits = state.reveal;
+  else if (show && show.kind === "digits") seen.digits = true;
+  else if (show && show.kind === "quantity") seen.things = true;
+  for (const [name, wanted] of Object.entries(seen)) part(name).hidden = !wanted;
 
-  showDigits(seen.digits, seen.digits !== "" && !show);
-  part("whose").hidden = !seen.whose;
-  part("things").toggleAttribute("hidden", !seen.things);
+  if (seen.digits) showDigits(show.numbers.join("  "));
   if (seen.things) glimpse(show);
-  part("choices").hidden = !seen.choices;
-  if (seen.choices) choices(show.numbers, hands);
-  part("places").hidden = !seen.places;
-  if (seen.places) places(hands);
+  if (seen.choices) choices(show, hands);
+  if (seen.places) pad.show(state.number, hands);
+  if (seen.reveal) revealed(reveal);
   body.dataset.stage = Object.keys(seen).find((name) => seen[name]) || "empty";
 }
 
-function showDigits(text, told) {
+function showDigits(text) {
   const place = part("digits");
-  place.hidden = !text;
-  place.classList.toggle("told", told);
   place.dataset.length = text.length;
   place.replaceChildren(...grouped(text));
 }
@@ -232,21 +243,26 @@ function grouped(text) {
   return [text.slice(0, -3), space, text.slice(-3)];
 }
 
+// The child's own number small, the one that was asked for beside it: it lights up as it is said.
+function revealed({ own, asked }) {
+  for (const [name, number] of Object.entries({ own, asked })) {
+    const place = part(name);
+    place.hidden = !number;
+    if (!number) continue;
+    place.classList.toggle("big", !number.picture);
+    place.replaceChildren(...(number.picture ? [drawing(number.picture)] : grouped(number.digits)));
+  }
+  lightAll(part("own"));
+  if (!state.aloud || still.matches) lightAll(part("asked"));
+}
+
 function glimpse(show) {
   const things = part("things");
   const key = `${state.number}`;
   if (drawn.things !== key) {
     drawn.things = key;
-    const width = Math.max(...show.dots.map(([x]) => x)) + 1;
-    const height = Math.max(...show.dots.map(([, y]) => y)) + 1;
-    things.setAttribute("viewBox", `-0.6 -0.6 ${width + 0.2} ${height + 0.2}`);
-    things.replaceChildren(...show.dots.map(([x, y]) => {
-      const thing = document.createElementNS(SHORT, "circle");
-      thing.setAttribute("cx", x);
-      thing.setAttribute("cy", y);
-      thing.setAttribute("r", 0.4);
-      return thing;
-    }));
+    things.replaceChildren(...show.pictures.map(drawing));
+    lightAll(things);
     things.classList.add("unshown");
   }
   if (show.seconds === null) {
@@ -259,104 +275,24 @@ function glimpse(show) {
   }
 }
 
-function choices(numbers, hands) {
-  part("choices").replaceChildren(...numbers.map((number) => {
-    const button = document.createElement("button");
-    button.type = "button";
-    button.append(...grouped(number));
-    button.setAttribute("aria-label", number);
-    button.disabled = !hands;
-    button.addEventListener("click", () => line.tell({ kind: "placed", digits: number }));
-    return button;
-  }));
-}
-
-function places(hands) {
-  if (drawn.places !== state.number) {
-    drawn.places = state.number;
-    digits = "";
+function choices(show, hands) {
+  const place = part("choices");
+  if (drawn.choices !== state.number) {
+    drawn.choices = state.number;
+    place.replaceChildren(...show.numbers.map((number, index) => {
+      const button = document.createElement("button");
+      button.type = "button";
+      button.append(...(show.pictures.length ? [drawing(show.pictures[index])] : grouped(number)));
+      button.setAttribute("aria-label", number);
+      button.addEventListener("click", () => line.tell({ kind: "placed", digits: number }));
+      return button;
+    }));
   }
-  drawn.hands = hands;
-  if (!part("pad").childElementCount) buildPad();
-  drawRow();
+  if (hands || still.matches) lightAll(place);
+  for (const button of place.children) button.disabled = !hands;
 }
-
-const MOST = 7;
-
-function buildPad() {
-  const keys = [..."1234567890"].map((digit) => key(digit, `Digit ${digit}`, () => put(digit)));
-  const back = key("", "Take the last digit away", takeBack, "M30 12H16L4 24l12 12h28V12H30M22 18l12 12m0-12L22 30");
-  back.classList.add("take-back");
-  const done = key("", "That is my number", finish, "M8 26l11 11 21-26");
-  done.classList.add("done");
-  part("pad").replaceChildren(...keys, back, done);
-}
-
-function key(text, name, act, drawing) {
-  const button = document.createElement("button");
-  button.type = "button";
-  button.setAttribute("aria-label", name);
-  button.addEventListener("click", act);
-  if (drawing) {
-    const svg = document.createElementNS(SHORT, "svg");
-    svg.setAttribute("viewBox", "0 0 48 48");
-    svg.setAttribute("aria-hidden", "true");
-    const path = document.createElementNS(SHORT, "path");
-    path.setAttribute("d", drawing);
-    svg.append(path);
-    button.append(svg);
-  } else {
-    button.textContent = text;
-  }
-  return button;
-}
-
-function put(digit) {
-  if (!drawn.hands || digits.length >= MOST) return;
-  if (!digits) line.tell({ kind: "touched" });
-  digits += digit;
-  drawRow();
-}
-
-function takeBack() {
-  digits = digits.slice(0, -1);
-  drawRow();
-}
-
-function finish() {
-  if (drawn.hands && digits) line.tell({ kind: "placed", digits });
-}
-
-function drawRow() {
-  const row = part("row");
-  const signs = [...digits].map((digit, index) => {
-    const place = document.createElement("span");
-    place.textContent = digit;
-    // With four digits and more, the thousands stand apart.
-    if (digits.length >= 4 && digits.length - index === 4) place.className = "thousand";
-    return place;
-  });
-  if (digits.length < MOST && drawn.hands) {
-    const next = document.createElement("span");
-    next.className = "next";
-    next.textContent = "\u00a0";
-    signs.push(next);
-  }
-  row.replaceChildren(...signs);
-  row.setAttribute("aria-label", `Digits put down: ${[...digits].join(" ") || "none"}`);
-  for (const button of part("pad").querySelectorAll("button")) {
-    const needsDigits = button.matches(".take-back, .done");
-    button.disabled = !drawn.hands || (needsDigits && !digits);
-  }
-}
-
-const CHOICES = { r: "right", w: "wrong", a: "again", s: "skip", q: "stop", g: "go" };
 
 addEventListener("keydown", (event) => {
   if (event.ctrlKey || event.metaKey || event.altKey || event.repeat || !state) return;
-  const placing = !part("places").hidden;
-  if (placing && /^\d$/.test(event.key)) put(event.key);
-  else if (placing && event.key === "Backspace") takeBack();
-  else if (placing && event.key === "Enter" && event.target === body) finish();
-  else if (state.keys && CHOICES[event.key]) line.tell({ kind: "choice", choice: CHOICES[event.key] });
+  if (!part("places").hidden) pad.press(event);
 });

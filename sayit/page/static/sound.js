@@ -41,7 +41,8 @@ export function openSound({ frame, lost }) {
     listening(on) {
       if (stream) for (const track of stream.getAudioTracks()) track.enabled = on;
     },
-    async play(address) {
+    // `started` is given a clock of the seconds since the sound began.
+    async play(address, started) {
       const answer = await fetch(address);
       if (!answer.ok || !context) return false;
       const buffer = await context.decodeAudioData(await answer.arrayBuffer());
@@ -51,6 +52,8 @@ export function openSound({ frame, lost }) {
         playing.connect(context.destination);
         playing.onended = () => { playing = null; done(true); };
         playing.start();
+        const began = context.currentTime;
+        started(() => context.currentTime - began);
       });
     },
     hush() {

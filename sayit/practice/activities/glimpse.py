@@ -22,7 +22,7 @@ def _ask(step: Step, about: tuple[int, ...], variant: str) -> Question:
         value=number,
         form="any",
         seconds=step.seconds,
-        show=Shown("dots", about, SECONDS),
+        show=Shown("quantity", about, SECONDS),
     )
 
 

@@ -21,7 +21,8 @@ def _ask(step: Step, about: tuple[int, ...], variant: str) -> Question:
         value=max(about),
         form="any",
         seconds=step.seconds * WHICH_MORE.factor,
-        show=Shown("digits", about),
+        # Numerals come later than small quantities.
+        show=Shown("quantity" if max(about) <= MOST else "digits", about),
     )
 
 

@@ -1,0 +1,116 @@
+"""Makes the pictures of the child's screen in sayit/page/pictures/: python -m tests.page.pictures [name ...].
+
+The page is the real one; what it is sent is made by the real board from events, without a sitting.
+"""
+
+import sys
+import tempfile
+from collections.abc import Iterator
+from datetime import UTC, datetime
+from pathlib import Path
+
+from playwright.sync_api import Page, sync_playwright
+
+import sayit.page
+from sayit.page.board import Board
+from sayit.practice.activities import judge_answer, question_from_key
+from sayit.practice.path import load_path
+from sayit.practice.question import Response
+from sayit.sitting.events import Asked, Caught, Judged, Listening, Opened, ParentNeeded, Speaking, TurnOf
+from sayit.store import Answer
+from sayit.store.settings import Settings
+from tests.page.conftest import ARGUMENTS, CHROMIUM, Household
+
+SIZES = {"": (1280, 800), "-tablet": (768, 1024), "-phone": (390, 844)}
+PICTURES = Path(sayit.page.__file__).parent / "pictures"
+NOW = datetime(2026, 3, 2, 12, tzinfo=UTC)
+
+_NO_LINE = """
+window.WebSocket = class {
+  static OPEN = 1;
+  readyState = 1;
+  bufferedAmount = 0;
+  constructor() {
+    window.tell = (message) => this.onmessage({ data: JSON.stringify(message) });
+    setTimeout(() => this.onopen(), 0);
+  }
+  send() {}
+};
+"""
+
+
+def _answered(key: str, response: Response) -> Judged:
+    question = question_from_key(load_path(9_999), key)
+    judgement = judge_answer(question, response)
+    answer = Answer(
+        session=1, child=1, question=key, step=question.step, activity=question.activity, asked=question.value,
+        form=question.form, prompt="", verdict=judgement.verdict, value=judgement.value,
+        reasons=tuple(judgement.reasons), asked_at=NOW, judged_at=NOW, way=question.way,
+    )  # fmt: skip
+    return Judged(answer, judgement)
+
+
+def _states() -> Iterator[tuple[str, list[object], list[list[object]] | None]]:
+    """Name, what happened, and what lights up then (None: all)."""
+    path = load_path(9_999)
+
+    def opened(key: str) -> list[object]:
+        return [Opened(question_from_key(path, key), 1), Speaking("", True)]
+
+    def turn(key: str) -> list[object]:
+        return [*opened(key), Asked(question_from_key(path, key), 1), Listening()]
+
+    say_back = "tens-and-ones/say-back:explicit/45"
+    yield "rest", [], None
+    yield "speaks", opened(say_back), None
+    yield "turn", turn(say_back), None
+    yield "heard", [*turn(say_back), Caught(1.0)], None
+    yield "adult", [*turn(say_back), ParentNeeded("")], None
+    yield "whose", [TurnOf("Wren"), Speaking("", True)], None
+    yield "read-out", turn("hundreds-inner-zero/read-out:plain/305"), None
+    yield "build", turn("thousands-inner-zeros/build:plain/4030"), None
+    yield "glimpse", turn("teens/glimpse/17"), None
+    yield "which-more", opened("five-and-some/which-more/9,6"), [["9", "ones", 0, 0.1]]
+    swapped = Response(words="five-ten four")
+    yield "reveal-begins", [*turn(say_back), _answered(say_back, swapped), Speaking("", True)], [["45", "tens", 0, 0]]
+    yield "reveal", [*turn(say_back), _answered(say_back, swapped), Speaking("", True)], None
+    lost = "thousands-inner-zeros/build:plain/4030"
+    yield "reveal-thousands", [*turn(lost), _answered(lost, Response(digits="430")), Speaking("", True)], None
+
+
+def _draw(page: Page, board: Board, lights: list[list[object]] | None) -> None:
+    page.evaluate("state => { document.body.dataset.gate = 'open'; window.tell({ state }); }", board.for_child())
+    page.evaluate("lights => window.tell({ lights })", lights if lights is not None else [])
+    page.wait_for_timeout(600)
+
+
+def main(wanted: list[str]) -> None:
+    """Make the pictures named, or all."""
+    with tempfile.TemporaryDirectory() as folder, sync_playwright() as running:
+        home = Household(Path(folder))
+        browser = running.chromium.launch(executable_path=CHROMIUM, args=ARGUMENTS)
+        page = browser.new_page()
+        page.goto(home.address)
+        page.add_init_script(_NO_LINE)
+        page.goto(home.origin + "/")
+        for name, events, lights in _states():
+            if wanted and name not in wanted:
+                continue
+            page.reload()
+            board = Board(Settings(captions=False), lambda: None)
+            board.change(children=("Pip", "Wren"))
+            board.begin({1: "Pip", 2: "Wren"} if name == "whose" else {1: "Pip"}, 0.0)
+            for event in events:
+                board.see(event)  # type: ignore[arg-type]
+            page.wait_for_function("() => window.tell && document.querySelector('symbol')")
+            _draw(page, board, lights)
+            for ending, (width, height) in SIZES.items():
+                page.set_viewport_size({"width": width, "height": height})
+                page.wait_for_timeout(500)
+                page.screenshot(path=PICTURES / f"{name}{ending}.png")
+        browser.close()
+        home.close()
+
+
+if __name__ == "__main__":
+    main(sys.argv[1:])
