@@ -1,6 +1,7 @@
 """``sayit desk``: the child's screen and the parent's desk in the browser."""
 
 from argparse import ArgumentParser, Namespace
+from itertools import count
 
 from sayit.commands.arguments import Subparsers, whole_number
 
@@ -53,15 +54,21 @@ def run(args: Namespace) -> int:
     with tidied(datetime.now().astimezone()) as record:
         notes = notes_for(record.children())
 
+    times = count()
+
     def opened(address: str) -> None:
+        first = not next(times)
         if args.json:
             print_json({"event": "open", "address": address})
-        else:
+        elif first:
             print(f"The parent's desk: {address}\nCtrl-C ends it. {' '.join(notes)}", flush=True)
-        if not args.no_browser:
-            import webbrowser
+        else:
+            print(f"That address was used. For another browser: {address}", flush=True)
 
-            webbrowser.open(address)
+    def browse(address: str) -> None:
+        import webbrowser
 
-    serve(listener=listener, port=args.port, opened=opened)
+        webbrowser.open(address)
+
+    serve(listener=listener, port=args.port, opened=opened, browse=None if args.no_browser else browse)
     return 0

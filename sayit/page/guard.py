@@ -1,29 +1,41 @@
-"""Who may talk to the page: only the browser that was given the address, on this machine.
+"""Who may talk to the page: only the browser that was given a key, on this machine.
 
 A page on the same machine can be reached by any web site that a browser on it
-shows. So each request needs the cookie that the opened address is changed for,
-the loopback address as its host (a name that was bent to 127.0.0.1 is refused:
+shows. So each request needs the cookie that a key is changed for, once; the key comes in the address that a
+parent types, or in the body of what the file of ``keys.hand_over`` sends. It also needs the loopback address as its host (a name that was bent to 127.0.0.1 is refused:
 DNS rebinding) and, where the browser says where it comes from, this page as
 its origin. The measures are those of the OWASP cheat sheets on cross-site request
 forgery and cross-site WebSocket hijacking (from memory).
 """
 
+import asyncio
 import hmac
 import secrets
 from http.cookies import CookieError, SimpleCookie
 from urllib.parse import parse_qs
 
 from starlette.datastructures import Headers
-from starlette.responses import PlainTextResponse, RedirectResponse
+from starlette.responses import HTMLResponse, PlainTextResponse, RedirectResponse, Response
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
-__all__ = ["HOST", "Guard", "headers"]
+from sayit.page.keys import Keys
+
+__all__ = ["HANDED", "HOST", "Guard", "headers"]
 
 HOST = "127.0.0.1"
+HANDED = "/key"
+"""Where the file with the key sends it."""
 
 _PAGES = ("/", "/desk")
 _READING = ("GET", "HEAD")
-_ASK_TERMINAL = "Open the address that sayit printed in the terminal: this browser was not given it yet."
+_ASK_TERMINAL = (
+    "Open the newest address that sayit printed in the terminal: each opens the desk once, in one browser, and this "
+    "browser was not given one."
+)
+# A cookie for this site alone is not sent along where another one led here, so the page leads on itself.
+_LET_IN = '<!doctype html><html lang="en"><meta http-equiv="refresh" content="0;url=/desk"><title>sayit</title></html>'
+_LONGEST_KEY = 1_000
+_KEY_SECONDS = 5.0
 
 
 def headers(port: int) -> dict[str, str]:
@@ -44,12 +56,12 @@ def headers(port: int) -> dict[str, str]:
 
 
 class Guard:
-    """ASGI middleware that refuses whoever was not let in; ``token`` is the part of the address that lets in."""
+    """ASGI middleware that refuses whoever was not let in; each of ``keys`` lets one browser in."""
 
-    def __init__(self, app: ASGIApp, *, port: int, token: str) -> None:
+    def __init__(self, app: ASGIApp, *, port: int, keys: Keys) -> None:
         self._app = app
         self._port = port
-        self._token = token
+        self._keys = keys
         # Cookies do not know ports: two pages on one machine must not take each other's.
         self._cookie = f"sayit-{port}"
         self._secret = secrets.token_urlsafe(32)
@@ -59,12 +71,18 @@ class Guard:
             await self._app(scope, receive, send)
             return
         asked = Headers(scope=scope)
-        trouble = self._stranger(scope, asked)
-        if not trouble and scope["type"] == "http" and scope["path"] in _PAGES and self._has_token(scope):
-            response = RedirectResponse(scope["path"], status_code=303, headers=headers(self._port))
-            response.set_cookie(self._cookie, self._secret, path="/", httponly=True, samesite="strict")
-            await response(scope, receive, send)
+        if scope["type"] == "http" and scope["path"] == HANDED and scope["method"] == "POST":
+            await self._take_key(scope, receive, send)
             return
+        trouble = self._stranger(scope, asked)
+        if not trouble and scope["type"] == "http" and scope["path"] in _PAGES and (key := self._key_in(scope)):
+            if self._keys.use(key):
+                await self._let_in(RedirectResponse(scope["path"], 303, headers(self._port)))(scope, receive, send)
+                return
+            if self._known(asked):
+                # Asked for a second time, as by a browser that goes back.
+                await RedirectResponse(scope["path"], 303, headers(self._port))(scope, receive, send)
+                return
         if not trouble and not self._known(asked):
             trouble = _ASK_TERMINAL
         if not trouble:
@@ -75,9 +93,30 @@ class Guard:
         else:
             await PlainTextResponse(trouble, 403, headers=headers(self._port))(scope, receive, send)
 
+    async def _take_key(self, scope: Scope, receive: Receive, send: Send) -> None:
+        """Let in who sends a key; a file has no origin that could be checked, and the key is known to nobody else."""
+        trouble = self._elsewhere(Headers(scope=scope))
+        try:
+            body = await asyncio.wait_for(_short(receive), _KEY_SECONDS)
+        except TimeoutError:
+            body = b""
+        given = parse_qs(body.decode("ascii", "replace")).get("key", [""])
+        if trouble or len(given) != 1 or not self._keys.use(given[0]):
+            await PlainTextResponse(trouble or _ASK_TERMINAL, 403, headers(self._port))(scope, receive, send)
+            return
+        await self._let_in(HTMLResponse(_LET_IN, headers=headers(self._port)))(scope, receive, send)
+
+    def _let_in(self, response: Response) -> Response:
+        response.set_cookie(self._cookie, self._secret, path="/", httponly=True, samesite="strict")
+        return response
+
+    def _elsewhere(self, asked: Headers) -> str:
+        here = f"{HOST}:{self._port}"
+        return "" if asked.getlist("host") == [here] else f"This page answers at {here} only."
+
     def _stranger(self, scope: Scope, asked: Headers) -> str:
-        if asked.getlist("host") != [f"{HOST}:{self._port}"]:
-            return f"This page answers at {HOST}:{self._port} only."
+        if trouble := self._elsewhere(asked):
+            return trouble
         origins = asked.getlist("origin")
         own = [f"http://{HOST}:{self._port}"]
         must = scope["type"] == "websocket" or scope.get("method") not in _READING
@@ -87,9 +126,10 @@ class Guard:
             return "Another site asked for this page: type its address yourself."
         return ""
 
-    def _has_token(self, scope: Scope) -> bool:
-        given = parse_qs(scope["query_string"].decode("latin-1")).get("token", [""])
-        return len(given) == 1 and hmac.compare_digest(given[0].encode(), self._token.encode())
+    @staticmethod
+    def _key_in(scope: Scope) -> str:
+        given = parse_qs(scope["query_string"].decode("latin-1")).get("key", [""])
+        return given[0] if len(given) == 1 else ""
 
     def _known(self, asked: Headers) -> bool:
         try:
@@ -109,3 +149,14 @@ class Guard:
             await send(message)
 
         return sending
+
+
+async def _short(receive: Receive) -> bytes:
+    """The body of a request; nothing of one that is longer than a key."""
+    body: bytes = b""
+    while len(body) <= _LONGEST_KEY:
+        message = await receive()
+        body += message.get("body", b"")
+        if message["type"] != "http.request" or not message.get("more_body"):
+            return body
+    return b""

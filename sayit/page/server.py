@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 import asyncio
-import secrets
 import socket
 from collections.abc import AsyncIterator, Callable
-from contextlib import asynccontextmanager
+from contextlib import ExitStack, asynccontextmanager
 from pathlib import Path
 from typing import Any
 
@@ -22,8 +21,10 @@ from starlette.websockets import WebSocket, WebSocketDisconnect
 from sayit.errors import SayitError
 from sayit.hearing.loading import Loading
 from sayit.page import own_voice
+from sayit.page.backstage import in_background
 from sayit.page.connections import Bounded
-from sayit.page.guard import HOST, Guard
+from sayit.page.guard import HANDED, HOST, Guard
+from sayit.page.keys import Keys, hand_over
 from sayit.page.messages import follow, from_desk, from_screen
 from sayit.page.pages import Line, Pages
 from sayit.practice.drawing import symbols
@@ -35,8 +36,8 @@ _LONGEST_MESSAGE = 1 << 18
 _SLEPT = 10.0
 
 
-def build(*, port: int, token: str, **desk: Any) -> Guard:
-    """The page as an ASGI application that answers at ``port`` to whoever has ``token``; the rest is for ``Desk``."""
+def build(*, port: int, keys: Keys, **desk: Any) -> Guard:
+    """The page as an ASGI application that answers at ``port`` to whoever had one of ``keys``; the rest is for ``Desk``."""
     pages = Pages(**desk)
 
     async def child_page(request: Request) -> Response:
@@ -121,7 +122,7 @@ def build(*, port: int, token: str, **desk: Any) -> Guard:
         ],
         lifespan=awake,
     )
-    return Guard(app, port=port, token=token)
+    return Guard(app, port=port, keys=keys)
 
 
 def serve(
@@ -129,18 +130,42 @@ def serve(
     listener: Loading,
     port: int = 0,
     opened: Callable[[str], None] = lambda address: None,
+    browse: Callable[[str], None] | None = None,
     **desk: Any,
 ) -> None:
-    """Serve the page until Ctrl-C; ``opened`` is told the address once it answers. The rest is for ``Desk``.
+    """Serve the page until Ctrl-C. The rest is for ``Desk``.
 
-    ``port`` 0 takes a free one. SayitError, one line, for a port that is taken.
+    ``opened`` is told an address that opens the desk in one browser, once it answers, and a new one when that was used.
+    ``browse`` shows a browser the address of a file, which leads it to the desk. ``port`` 0 takes a free one. SayitError, one line, for a port that is taken.
     """
     bound = _bind(port)
     port = bound.getsockname()[1]
-    token = secrets.token_urlsafe(24)
+    keys = Keys()
     listener.start()
-    app = build(port=port, token=token, listener=listener, **desk)
-    server_of(app, lambda: opened(f"http://{HOST}:{port}/desk?token={token}")).run(sockets=[bound])
+    app = build(port=port, keys=keys, listener=listener, **desk)
+    with ExitStack() as stack:
+
+        def offer() -> None:
+            opened(f"http://{HOST}:{port}/desk?key={keys.make(offer)}")
+
+        def started() -> None:
+            offer()
+            if browse:
+                _show(browse, f"http://{HOST}:{port}{HANDED}", keys, stack)
+
+        server_of(app, started).run(sockets=[bound])
+
+
+def _show(browse: Callable[[str], None], address: str, keys: Keys, stack: ExitStack) -> None:
+    """Have a browser opened that is handed a key; the file goes once it was read, and with ``stack``."""
+    try:
+        file = hand_over(address, keys.make(stack.close))
+    except OSError:
+        # The address that a parent can open stands in the terminal all the same.
+        return
+    stack.callback(file.unlink, missing_ok=True)
+    # Some browsers keep whoever starts them waiting.
+    in_background("open browser", lambda: browse(file.as_uri()))
 
 
 def server_of(app: ASGIApp, started: Callable[[], None]) -> uvicorn.Server:

@@ -111,8 +111,14 @@ class Household:
         )
         line = self.process.stdout.readline()
         assert line, (home / "log").read_text()
-        self.address = json.loads(line)["address"]
-        self.origin, _, self.token = self.address.partition("/desk?token=")
+        self._address: str | None = json.loads(line)["address"]
+        self.origin = self._address.partition("/desk?key=")[0]
+
+    def address(self) -> str:
+        """An address that opens the desk, once; the next is told when it was used."""
+        given = self._address or json.loads(self.process.stdout.readline())["address"]
+        self._address = None
+        return given
 
     def answers(self):
         with open_record(self.home / "record.sqlite3") as record:
@@ -313,7 +319,7 @@ class Visit:
         if speaking:
             self.context.add_init_script(_MICROPHONE)
         self.desk = self.context.new_page()
-        self.desk.goto(home.address)
+        self.desk.goto(home.address())
         self.screen = self.window()
         self.screen.add_init_script(_SIGNS)
         self.screen.goto(home.origin + "/")

@@ -1,4 +1,4 @@
-"""Who is let in: only the browser with the address, only from this page, only by the loopback address."""
+"""Who is let in: only the browser with a key, only from this page, only by the loopback address."""
 
 import pytest
 from starlette.testclient import TestClient
@@ -7,11 +7,12 @@ from starlette.websockets import WebSocketDisconnect
 from sayit.errors import SayitError
 from sayit.hearing.loading import Loading
 from sayit.page.guard import HOST
+from sayit.page.keys import Keys
 from sayit.page.server import _bind, build
 
 PORT = 8123
 ORIGIN = f"http://{HOST}:{PORT}"
-TOKEN = "the-token-of-the-address"
+KEYS = Keys()
 
 
 def _no_listener():
@@ -21,14 +22,14 @@ def _no_listener():
 @pytest.fixture
 def client(tmp_path, monkeypatch):
     monkeypatch.setenv("SAYIT_HOME", str(tmp_path))
-    app = build(port=PORT, token=TOKEN, listener=Loading(_no_listener), record=tmp_path / "record.sqlite3")
+    app = build(port=PORT, keys=KEYS, listener=Loading(_no_listener), record=tmp_path / "record.sqlite3")
     with TestClient(app, base_url=ORIGIN, follow_redirects=False) as client:
         yield client
 
 
 @pytest.fixture
 def known(client):
-    client.get(f"/desk?token={TOKEN}")
+    client.get(f"/desk?key={KEYS.make()}")
     return client
 
 
@@ -39,24 +40,63 @@ def _line(client, **headers):
 
 
 def test_the_address_is_changed_for_a_cookie_that_no_script_reads(client):
-    answer = client.get(f"/desk?token={TOKEN}")
+    key = KEYS.make()
+    answer = client.get(f"/desk?key={key}")
     assert (answer.status_code, answer.headers["location"]) == (303, "/desk")
     cookie = answer.headers["set-cookie"].lower()
-    assert "httponly" in cookie and "samesite=strict" in cookie and TOKEN not in answer.headers["set-cookie"]
+    assert "httponly" in cookie and "samesite=strict" in cookie and key not in answer.headers["set-cookie"]
     assert client.get("/desk").status_code == 200
 
 
-@pytest.mark.parametrize(
-    "path", ["/", "/desk", "/?token=", "/desk?token=wrong", "/desk?token=a&token=b", "/static/child.js"]
-)
-def test_without_the_token_nothing_is_told(client, path):
+@pytest.mark.parametrize("path", ["/", "/desk", "/?key=", "/desk?key=wrong", "/desk?key=a&key=b", "/static/child.js"])
+def test_without_a_key_nothing_is_told(client, path):
     answer = client.get(path)
     assert answer.status_code == 403
     assert "terminal" in answer.text and len(answer.text.splitlines()) == 1
 
 
-def test_the_token_lets_in_at_the_pages_only(client):
-    assert client.get(f"/static/child.js?token={TOKEN}").status_code == 403
+def test_a_key_lets_in_at_the_pages_only(client):
+    key = KEYS.make()
+    assert client.get(f"/static/child.js?key={key}").status_code == 403
+    assert client.get(f"/desk?key={key}").status_code == 303
+
+
+def test_a_key_lets_one_browser_in_once(client):
+    used = []
+    key = KEYS.make(lambda: used.append(True))
+    assert client.get(f"/desk?key={key}").status_code == 303
+    # The browser that was let in may ask again; another one may not.
+    assert client.get(f"/desk?key={key}").headers["location"] == "/desk"
+    client.cookies.clear()
+    answer = client.get(f"/desk?key={key}")
+    assert answer.status_code == 403 and "newest address" in answer.text and "set-cookie" not in answer.headers
+    assert used == [True]
+
+
+def test_a_key_is_taken_from_a_file_that_has_no_origin(client):
+    sent = {"origin": "null", "sec-fetch-site": "cross-site"}
+    key = KEYS.make()
+    for body, more in (
+        ({"key": "wrong"}, {}),
+        ({"key": key}, {"host": "evil.example"}),
+        ({}, {}),
+        ({"key": "k" * 5_000}, {}),
+    ):
+        assert client.post("/key", data=body, headers=sent | more).status_code == 403
+    answer = client.post("/key", data={"key": key}, headers=sent)
+    assert answer.status_code == 200 and 'url=/desk"' in answer.text and key not in answer.text
+    assert client.get("/desk").status_code == 200
+    client.cookies.clear()
+    assert client.post("/key", data={"key": key}, headers=sent).status_code == 403
+
+
+def test_the_cookie_of_another_desk_is_refused(known):
+    (name, value) = next(iter(known.cookies.items()))
+    assert name == f"sayit-{PORT}"
+    known.cookies.clear()
+    for cookie in (f"sayit-{PORT + 1}={value}", f"sayit-{PORT}={value[::-1]}", f"sayit={value}"):
+        assert known.get("/desk", headers={"cookie": cookie}).status_code == 403
+    assert known.get("/desk", headers={"cookie": f"{name}={value}"}).status_code == 200
 
 
 @pytest.mark.parametrize(
@@ -64,7 +104,7 @@ def test_the_token_lets_in_at_the_pages_only(client):
 )
 def test_a_name_bent_to_this_machine_is_refused(known, host):
     assert known.get("/desk", headers={"host": host}).status_code == 403
-    assert known.get(f"/desk?token={TOKEN}", headers={"host": host}).status_code == 403
+    assert known.get(f"/desk?key={KEYS.make()}", headers={"host": host}).status_code == 403
 
 
 @pytest.mark.parametrize(
