@@ -15,6 +15,7 @@ from sayit.numbers import wanted_in_words
 from sayit.page.marks import marks_of
 from sayit.page.views import answer_line, finished_view, reveal_view, shown_view
 from sayit.practice.activities import ACTIVITIES
+from sayit.practice.aims import CLOSING
 from sayit.practice.question import Question
 from sayit.sitting.events import (
     Aimed,
@@ -50,7 +51,8 @@ class State:
     ``phase`` is "idle", "running" or "finished", ``sign`` that of the child's screen ("rest", "speaks", "turn", "heard", "again" or
     "adult"). ``seats`` are the children of the sitting by their number in the record, ``child`` is whose turn it is, ``handing`` is
     True while the turn passes. ``asking`` is True until the open question was answered, ``glimpse`` tells one showing from
-    the next, ``reveal`` are the numbers shown after the answer. ``began`` is in seconds since 1970. ``again`` is True after an
+    the next, ``reveal`` are the numbers shown after the answer, ``masked`` is the caption without its
+    numbers. ``done`` counts what was answered, right or not, and ``left`` what is still to come once the end is near. ``began`` is in seconds since 1970. ``again`` is True after an
     answer that was not clear.
     """
 
@@ -68,6 +70,9 @@ class State:
     looking: bool = False
     place: Mapping[str, Any] | None = None
     caption: str = ""
+    masked: str = ""
+    done: int = 0
+    left: int | None = None
     aloud: bool = True
     needed: str = ""
     question: Question | None = None
@@ -172,12 +177,15 @@ class Board:
             case TurnOf(child=child):
                 self._set(child=child, handing=True, question=None, reveal=None, asking=False)
             case Opened(question=question, attempt=attempt):
+                left = now.left
+                if question.purpose == "closing" and attempt == 1:
+                    left = CLOSING if left is None else max(1, left - 1)
                 self._set(
-                    question=question, attempt=attempt, asked=now.asked + (attempt == 1), asking=True,
+                    left=left, question=question, attempt=attempt, asked=now.asked + (attempt == 1), asking=True,
                     reveal=None, needed="", glimpse=None, handing=False,
                 )  # fmt: skip
-            case Speaking(words=words, aloud=aloud):
-                self._set(caption=words, aloud=aloud, sign="again" if now.again else "speaks")
+            case Speaking(words=words, aloud=aloud, masked=masked):
+                self._set(caption=words, masked=masked or words, aloud=aloud, sign="again" if now.again else "speaks")
             case Asked(question=question):
                 shown = question.show and question.show.seconds
                 self._set(again=False, glimpse=now.asked * 10 + now.attempt if shown else now.glimpse)
@@ -191,7 +199,14 @@ class Board:
                 reveal = now.reveal
                 if not again and now.question:
                     reveal = reveal_view(answer, now.question.about)
-                self._set(again=again, needed="", asking=False, reveal=reveal, answers=(line, *now.answers)[:_KEPT])
+                self._set(
+                    again=again,
+                    needed="",
+                    asking=False,
+                    reveal=reveal,
+                    done=now.done + (not again),
+                    answers=(line, *now.answers)[:_KEPT],
+                )
             case Note(text=text) if now.answers:
                 self._set(answers=({**now.answers[0], "note": text}, *now.answers[1:]))
             case Corrected(answer=answer):
@@ -219,7 +234,9 @@ class Board:
             "sign": now.sign,
             "seats": [{"child": name, "mark": marks[name], "now": name == now.child} for name in sitting],
             "handing": now.handing,
-            "caption": now.caption if now.settings.captions else "",
+            "caption": (now.masked if now.asking else now.caption) if now.settings.captions else "",
+            "done": now.done,
+            "left": now.left,
             "show": question and question.show and shown_view(question.show, now.glimpse),
             "way": question.way if question else "spoken",
             "number": now.asked * 10 + now.attempt,

@@ -162,7 +162,7 @@ class PageVoice:
     def repeat(self, report: Callable[[Event], None]) -> None:
         """Say the last utterance again, and that it is the child's turn then."""
         if self._last:
-            report(Speaking(self._last.text, bool(self)))
+            report(Speaking(self._last.text, bool(self), self._last.masked))
             self.say(self._last)
             report(Listening())
 

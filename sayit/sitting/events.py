@@ -44,10 +44,11 @@ class TurnOf(Event):
 
 @dataclass(frozen=True, slots=True)
 class Speaking(Event):
-    """``words`` are about to be said aloud (or, with ``aloud`` False, only shown)."""
+    """``words`` are about to be said aloud (or, with ``aloud`` False, only shown); ``masked`` are they without their numbers."""
 
     words: str
     aloud: bool
+    masked: str = ""
 
     def to_dict(self) -> dict[str, Any]:
         return {"event": "speaking", "words": self.words, "aloud": self.aloud}

@@ -38,7 +38,7 @@ class Speaker:
         utterances = [self._utterance(phrase) for phrase in phrases]
         for utterance in utterances:
             aloud = self.aloud
-            self._report(Speaking(utterance.text, aloud))
+            self._report(Speaking(utterance.text, aloud, utterance.masked))
             if aloud and not self._voice.say(utterance, begun=self._begun) and self._voice.trouble:
                 self._report(Notice("voice-lost", self._voice.trouble))
         return " ".join(utterance.text for utterance in utterances)

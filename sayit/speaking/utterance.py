@@ -43,6 +43,15 @@ class Utterance:
     text: str
     pieces: tuple[Piece, ...]
 
+    @property
+    def masked(self) -> str:
+        """The text without its numbers."""
+        text = self.text
+        for piece in self.pieces:
+            if piece.kind == "number":
+                text = text.replace(piece.words, "…", 1)
+        return text
+
 
 @dataclass(frozen=True, slots=True)
 class Group:

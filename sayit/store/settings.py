@@ -38,7 +38,7 @@ class Settings:
     (words a minute), ``volume`` (0.05 to 1, see ``VoiceSettings``) and ``voice`` are how the tool speaks; ``quiet``
     is the silence in seconds that ends an answer, ``patience`` how long to wait for its beginning. ``sound`` is
     "browser" or "machine": whose microphone and loudspeaker. ``captions`` shows what is said on the child's
-    screen, ``keys`` lets single letters correct an answer.
+    screen, without its number until the answer, ``keys`` lets single letters correct an answer.
     """
 
     child: str = ""
@@ -54,7 +54,7 @@ class Settings:
     quiet: float = 1.2
     patience: float = 8.0
     sound: str = "browser"
-    captions: bool = True
+    captions: bool = False
     keys: bool = True
 
 

@@ -6,6 +6,7 @@ The page is the real one; what it is sent is made by the real board from events,
 import sys
 import tempfile
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -16,7 +17,7 @@ from sayit.page.board import Board
 from sayit.practice.activities import judge_answer, question_from_key
 from sayit.practice.path import load_path
 from sayit.practice.question import Response
-from sayit.sitting.events import Asked, Caught, Judged, Listening, Opened, ParentNeeded, Speaking, TurnOf
+from sayit.sitting.events import Asked, Caught, Finished, Judged, Listening, Opened, ParentNeeded, Speaking, TurnOf
 from sayit.store import Answer
 from sayit.store.settings import Settings
 from tests.page.conftest import ARGUMENTS, CHROMIUM, Household
@@ -70,6 +71,11 @@ def _states() -> Iterator[tuple[str, list[object], list[list[object]] | None]]:
     yield "read-out", turn("hundreds-inner-zero/read-out:plain/305"), None
     yield "build", turn("thousands-inner-zeros/build:plain/4030"), None
     yield "glimpse", turn("teens/glimpse/17"), None
+    several = [_answered(say_back, Response(words="four-ten five"))] * 9
+    closing = replace(question_from_key(path, say_back), purpose="closing")
+    last = [Opened(closing, 1), Speaking("", True), Asked(closing, 1), Listening()]
+    yield "three-more", [*turn(say_back), *several, *last], None
+    yield "good-bye", [*turn(say_back), *several, *last, Finished((), 9.0, "time")], None
     yield "which-more", opened("five-and-some/which-more/9,6"), [["9", "ones", 0, 0.1]]
     swapped = Response(words="five-ten four")
     yield "reveal-begins", [*turn(say_back), _answered(say_back, swapped), Speaking("", True)], [["45", "tens", 0, 0]]

@@ -3,6 +3,7 @@
 import { openLine } from "/static/line.js";
 import { drawMark } from "/static/marks.js";
 import { openPad } from "/static/pad.js";
+import { drawWay } from "/static/way.js";
 import { drawing, lightAll, lightAsSaid, still } from "/static/quantity.js";
 import { loudness, openSound } from "/static/sound.js";
 
@@ -14,6 +15,7 @@ const SIGNS = {
   heard: "I heard you",
   again: "Say it again",
   adult: "The grown-up comes",
+  bye: "Good-bye",
 };
 const WORDS = {
   start: ["Touch to begin", ""],
@@ -136,7 +138,7 @@ const BARS = [0.45, 0.75, 1, 0.75, 0.45];
 
 function level(value) {
   part("bars").setAttribute("d", BARS.map((share, index) => {
-    const half = 34 * share * value;
+    const half = 8 + 30 * share * value;
     return `M${340 + 26 * index} ${(98 - half).toFixed(1)}v${(2 * half).toFixed(1)}`;
   }).join(""));
 }
@@ -163,7 +165,8 @@ part("touch").addEventListener("click", () => {
 
 function draw() {
   const hands = state.way !== "spoken" && state.sign === "turn";
-  showSign(hands ? "hands" : state.sign);
+  showSign(state.phase === "finished" ? "bye" : hands ? "hands" : state.sign);
+  drawWay(part("way"), state);
   if (part("caption").textContent !== state.caption) part("caption").textContent = state.caption;
   sound.listening(state.listening);
   drawSeats();
@@ -256,22 +259,28 @@ function revealed({ own, asked }) {
   if (!state.aloud || still.matches) lightAll(part("asked"));
 }
 
+const CUE_MS = 1000;
+
 function glimpse(show) {
   const things = part("things");
   const key = `${state.number}`;
   if (drawn.things !== key) {
     drawn.things = key;
+    drawn.cue = performance.now();
     things.replaceChildren(...show.pictures.map(drawing));
     lightAll(things);
-    things.classList.add("unshown");
+    things.classList.add("unshown", "cue");
   }
   if (show.seconds === null) {
     things.classList.remove("unshown");
   } else if (show.glimpse && drawn.glimpse !== show.glimpse) {
     // Once for each time it is asked, from the end of the question on.
     drawn.glimpse = show.glimpse;
-    things.classList.remove("unshown");
-    setTimeout(() => things.classList.add("unshown"), show.seconds * 1000);
+    // The frame tells where to look for a second at least.
+    setTimeout(() => {
+      things.classList.remove("unshown", "cue");
+      setTimeout(() => things.classList.add("unshown"), show.seconds * 1000);
+    }, Math.max(0, CUE_MS - (performance.now() - drawn.cue)));
   }
 }
 
@@ -291,6 +300,35 @@ function choices(show, hands) {
   if (hands || still.matches) lightAll(place);
   for (const button of place.children) button.disabled = !hands;
 }
+
+part("full").addEventListener("click", () => {
+  if (document.fullscreenElement) document.exitFullscreen();
+  else document.documentElement.requestFullscreen?.();
+});
+
+// A child's touch is short.
+const HELD_MS = 1000;
+
+function hold(button, act) {
+  let since = null;
+  const down = () => { since ??= performance.now(); button.classList.add("held"); };
+  const up = () => {
+    const long = since !== null && performance.now() - since >= HELD_MS;
+    since = null;
+    button.classList.remove("held");
+    if (long) act();
+  };
+  const away = () => { since = null; button.classList.remove("held"); };
+  const pressed = (event) => event.key === "Enter" || event.key === " ";
+  button.addEventListener("pointerdown", down);
+  button.addEventListener("pointerup", up);
+  for (const kind of ["pointerleave", "pointercancel", "blur"]) button.addEventListener(kind, away);
+  button.addEventListener("contextmenu", (event) => event.preventDefault());
+  button.addEventListener("keydown", (event) => { if (pressed(event)) down(); });
+  button.addEventListener("keyup", (event) => { if (pressed(event)) up(); });
+}
+
+hold(part("to-desk"), () => window.open("/desk", "_blank", "noopener"));
 
 addEventListener("keydown", (event) => {
   if (event.ctrlKey || event.metaKey || event.altKey || event.repeat || !state) return;

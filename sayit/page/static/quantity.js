@@ -39,7 +39,7 @@ export function lightAsSaid(root, lights, clock) {
       at(start, () => {
         part.classList.add("lit", "now");
         // What a test compares with the voice.
-        part.dataset.lit = clock().toFixed(3);
+        part.dataset.lit ??= clock().toFixed(3);
       });
       at(Math.max(end, start + 0.3), () => part.classList.remove("now"));
     }

@@ -1,0 +1,110 @@
+"""The number picture on the child's screen: what lights up, when, and that nothing on it has to be read."""
+
+import re
+import signal
+
+from playwright.sync_api import expect
+
+from sayit.speaking.utterance import number
+from sayit.speaking.voice import VoiceSettings, open_voice
+from tests.page.conftest import FAST
+from tests.page.test_access import RULES, _check, axe
+from tests.page.test_sitting import SLOW, _no_trouble
+
+__all__ = ["RULES", "axe"]
+
+
+def _lit(page) -> dict[str, float]:
+    """When each part of the number asked lit up, in seconds of its sound."""
+    return page.screen.evaluate(
+        "() => Object.fromEntries([...document.querySelectorAll('#asked [data-lit]')]"
+        ".map((part) => [part.dataset.place, parseFloat(part.dataset.lit)]))"
+    )
+
+
+def _heard_by(page, place: str) -> None:
+    page.screen.wait_for_selector(f"#asked [data-place={place}][data-lit]", state="attached", timeout=SLOW * 1000)
+
+
+def test_parts_light_up_as_they_are_spoken_and_nothing_has_to_be_read(household, visit, voice, axe):
+    home = household(child="Pip", low=45, high=45, forms=["explicit"], ways=["say-back"], quiet=0.8, patience=20)
+    page = visit(home)
+    page.touch()
+    page.start()
+    machine = open_voice(VoiceSettings(rate=FAST["rate"], volume=FAST["volume"]), aloud=False)
+    tens, ones = machine.render(number("four-ten five")).parts
+    page.sign("turn", SLOW)
+    page.say(voice("five-ten four"))
+    page.sign("heard", SLOW)
+    page.heard(1, SLOW)
+    _heard_by(page, "ones")
+    # What is in sight now stays.
+    home.process.send_signal(signal.SIGSTOP)
+    lit = _lit(page)
+    assert list(lit) == ["tens", "ones"]
+    assert abs(lit["tens"] - tens.start) <= 0.15 and abs(lit["ones"] - ones.start) <= 0.15, (lit, tens, ones)
+    # The child's own number stands beside it, and every part has its digit.
+    own, asked = (page.screen.locator(f"#{name} .digit").all_text_contents() for name in ("own", "asked"))
+    assert ("".join(own), "".join(asked)) == ("54", "45")
+    things = page.screen.locator("#asked use").evaluate_all("uses => uses.map((use) => use.getAttribute('href'))")
+    assert (things.count("#tens"), things.count("#ones")) == (4, 5)
+    _check(axe, page.screen)
+    home.process.send_signal(signal.SIGCONT)
+    # A letter of the parent's does nothing here, and what there is to read are digits.
+    page.screen.keyboard.press("q")
+    page.sign("turn", SLOW)
+    page.screen.keyboard.press("w")
+    seen = page.screen.evaluate(
+        "() => [...document.querySelectorAll('body *:not(.unseen)')].filter((one) => one.checkVisibility())"
+        ".flatMap((one) => [...one.childNodes]).filter((one) => one.nodeType === 3).map((one) => one.data.trim()).join('')"
+    )
+    assert not re.search(r"[A-Za-z]", seen)
+    assert len(home.answers()) == 1
+    # A touch does not lead away, a long one does; the same by keyboard.
+    desk = page.screen.locator("#to-desk")
+    desk.click()
+    desk.focus()
+    page.screen.keyboard.press("Enter")
+    assert len(page.context.pages) == 2
+    page.screen.evaluate(
+        "() => { const now = performance.now.bind(performance); performance.now = () => now() * 1000; }"
+    )
+    with page.context.expect_page() as opened:
+        desk.click(delay=50)
+    assert opened.value.url.endswith("/desk")
+    opened.value.close()
+    page.press("Stop")
+    page.sign("bye", SLOW)
+    expect(page.screen.locator("#way .leaf")).to_have_count(1)
+    _check(axe, page.screen)
+    _no_trouble(page)
+
+
+def test_an_everyday_name_lights_word_by_word_and_less_motion_lights_all_at_once(household, visit):
+    home = household(child="Pip", low=305, high=305, forms=["plain"], ways=["build"])
+    page = visit(home)
+    page.touch()
+    page.start()
+    (part,) = (
+        open_voice(VoiceSettings(rate=FAST["rate"], volume=FAST["volume"]), aloud=False)
+        .render(number("three hundred five", mark=","))
+        .parts
+    )
+    for count, motion in enumerate(("no-preference", "reduce"), 1):
+        page.screen.emulate_media(reduced_motion=motion)
+        page.sign("hands", SLOW)
+        for sign in ("3", "5", "Enter"):
+            page.screen.keyboard.press(sign)
+        page.heard(count, SLOW)
+        page.screen.wait_for_selector("#asked [data-place=ones].lit", state="attached", timeout=SLOW * 1000)
+        lit = _lit(page)
+        if motion == "reduce":
+            assert lit == {} and page.screen.locator("#asked .part.lit").count() == 3
+            continue
+        assert list(lit) == ["hundreds", "tens", "ones"] and list(lit.values()) == sorted(lit.values())
+        assert abs(lit["hundreds"] - part.start) <= 0.15 and lit["hundreds"] < lit["tens"]
+        assert lit["ones"] <= part.end + 0.15
+        # The empty place can be seen.
+        assert page.screen.locator("#asked [data-place=tens] .dish").count() == 1
+        assert "".join(page.screen.locator("#own .digit").all_text_contents()) == "35"
+    _no_trouble(page)
