@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 from sayit.errors import SayitError
 from sayit.hearing.heard import Listener
 
-__all__ = ["DEFAULT", "listeners", "open_listener"]
+__all__ = ["DEFAULT", "listeners", "open_folder", "open_listener"]
 
 DEFAULT = "numbers-en"
 """The listener of our own that comes with sayit; see its folder in ``models/``."""
@@ -41,10 +43,15 @@ def open_listener(name: str | None = None) -> Listener:
     if model is None:
         known = ", ".join(listeners()) or "none, install sayit again"
         raise SayitError(f"No listener called {name or DEFAULT!r}: choose one of {known}; see `sayit models`.")
+    return open_folder(model.path)
+
+
+def open_folder(path: Path) -> Listener:
+    """Load the model in a folder, wherever it lies; ``SayitError`` where it cannot be loaded."""
     from sayit.hearing.number_listener import NumberListener, is_number_model
 
-    if is_number_model(model.path):
-        return NumberListener(model.path)
+    if is_number_model(path):
+        return NumberListener(path)
     from sayit.hearing.vosk_listener import VoskListener
 
-    return VoskListener(model.path)
+    return VoskListener(path)

@@ -9,24 +9,20 @@ from __future__ import annotations
 
 import hashlib
 import os
+import re
 import shutil
 import tempfile
-import urllib.error
-import urllib.request
-import zipfile
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
 from sayit import paths
 from sayit.errors import SayitError
+from sayit.hearing.arriving import Progress, copy, fetch, unpack
 
 __all__ = ["Model", "check", "find", "install", "installed"]
 
-Progress = Callable[[int, int | None], None]
-"""Called with bytes done and bytes in all (None where the sender does not say)."""
-
-_BLOCK = 1 << 20
+_NAME = re.compile(r"[^\W_][\w.-]{0,99}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,12 +61,15 @@ def check(path: Path) -> str:
 
 
 def installed() -> tuple[Model, ...]:
-    """Every model folder found, sayit's own first; unusable ones say why."""
+    """Every model folder found, those that come with sayit first, so that none takes their name; unusable ones say why."""
     found = {}
     for folder in _folders():
-        for path in sorted(folder.iterdir()) if folder.is_dir() else ():
-            if path.is_dir() and (_looks_like_model(path)) and path.name not in found:
-                found[path.name] = Model(path.name, path, _megabytes(path), check(path))
+        for path in _listed(folder):
+            try:
+                if path.is_dir() and (_looks_like_model(path)) and path.name not in found:
+                    found[path.name] = Model(path.name, path, _megabytes(path), check(path))
+            except OSError as error:
+                found[path.name] = Model(path.name, path, 0.0, f"cannot be read: {error.strerror}")
     return tuple(found.values())
 
 
@@ -86,48 +85,77 @@ def install(source: str, *, sha256: str | None = None, progress: Progress | None
     Raises :class:`~sayit.SayitError` with one clear line.
     """
     target = paths.models()
-    with tempfile.TemporaryDirectory() as scratch:
-        where = Path(source).expanduser()
-        if source.startswith(("http://", "https://")):
-            where = _download(source, Path(scratch), progress)
-        if where.is_dir():
-            if sha256:
-                raise SayitError("A checksum belongs to a zip file, and this is a folder: leave --sha256 out.")
-            folder = where
-        elif where.is_file():
-            _check_sum(where, sha256)
-            folder = _unpack(where, Path(scratch) / "unpacked")
-        else:
-            raise SayitError(f"No zip file or folder at {source}: check the path.")
-        if problem := check(folder):
-            raise SayitError(f"{source} is not a listener model ({problem}); choose another.")
-        if (paths.embedded_models() / folder.name).exists():
-            raise SayitError(f"{folder.name} is the name of a model that comes with sayit: give this one another name.")
-        final = target / folder.name
-        if final.exists():
-            raise SayitError(f"A model called {folder.name} is there already: delete {final} first.")
-        try:
+    try:
+        with tempfile.TemporaryDirectory() as scratch:
+            folder = _source(source, Path(scratch), sha256, progress)
+            if problem := check(folder):
+                raise SayitError(f"{source} is not a listener model ({problem}); choose another.")
+            final = target / _new_name(folder.name, target)
             target.mkdir(parents=True, exist_ok=True)
             # A copy beside the target and one rename: a half-written model is never found.
             arriving = Path(tempfile.mkdtemp(prefix=".arriving-", dir=target))
             try:
-                shutil.copytree(folder, arriving / folder.name)
+                copy(folder, arriving / folder.name)
                 (arriving / folder.name).rename(final)
             finally:
                 shutil.rmtree(arriving, ignore_errors=True)
-        except OSError as error:
-            raise SayitError(
-                f"Could not write to {target} ({error.strerror}): free space or set SAYIT_MODELS."
-            ) from None
+    except (OSError, ValueError, RuntimeError) as error:
+        # An unreadable file, a path that is none, a full disk.
+        reason = " ".join(str(getattr(error, "strerror", None) or error).split())[:200]
+        raise SayitError(
+            f"{source!r} cannot be installed into {target} ({reason}): check what may be read, free space or set SAYIT_MODELS."
+        ) from None
     return Model(final.name, final, _megabytes(final))
 
 
+def _source(source: str, scratch: Path, sha256: str | None, progress: Progress | None) -> Path:
+    """The folder that is to be installed, wherever it comes from."""
+    scheme = source.partition("://")[0] if "://" in source else ""
+    if scheme and scheme not in ("http", "https"):
+        raise SayitError(f"No model is fetched by {scheme!r}: give an address with https, a zip file or a folder.")
+    if not source.strip():
+        raise SayitError("Nothing is named to install: give a zip file, a folder or an address.")
+    where = fetch(source, scratch, progress) if scheme else Path(source).expanduser()
+    if where.is_dir():
+        if sha256:
+            raise SayitError("A checksum belongs to a zip file, and this is a folder: leave --sha256 out.")
+        return where.resolve()
+    if not where.is_file():
+        raise SayitError(f"No zip file or folder at {source!r}: check the path.")
+    _check_sum(where, sha256)
+    return _unpacked(where, scratch / "here" / "unpacked")
+
+
+def _new_name(name: str, target: Path) -> str:
+    """``name`` where a model may have it; ``SayitError`` where it cannot, or another one has it."""
+    if not _NAME.fullmatch(name):
+        raise SayitError(f"{name!r} is no name for a model: letters, digits, dots and dashes, such as little-en.")
+    # Some disks do not tell capitals from small letters.
+    if name.casefold() in (*_names(paths.embedded_models()), "whisper"):
+        raise SayitError(f"{name} is the name of a model that comes with sayit: give this one another name.")
+    if name.casefold() in _names(target):
+        raise SayitError(f"A model called {name} is there already: delete {target / name} first.")
+    return name
+
+
+def _names(folder: Path) -> set[str]:
+    return {path.name.casefold() for path in _listed(folder)}
+
+
+def _listed(folder: Path) -> list[Path]:
+    """What lies in a folder; nothing where it cannot be read."""
+    try:
+        return sorted(folder.iterdir())
+    except OSError:
+        return []
+
+
 def _folders() -> Iterator[Path]:
-    yield paths.models()
     yield paths.embedded_models()
+    yield paths.models()
     if cache := os.environ.get("VOSK_MODEL_PATH"):
         yield Path(cache)
-    home = Path.home()
+    home = Path(os.path.expanduser("~"))  # noqa: PTH111  # the other way has no answer where nobody has a home
     yield from (home / ".cache" / "vosk", home / "AppData" / "Local" / "vosk", Path("/usr/share/vosk"))
 
 
@@ -148,39 +176,14 @@ def _check_sum(path: Path, wanted: str | None) -> None:
         raise SayitError(f"The checksum of {path.name} is {found}, not the one given: fetch the file again.")
 
 
-def _download(address: str, scratch: Path, progress: Progress | None) -> Path:
-    path = scratch / (address.rstrip("/").rsplit("/", 1)[-1] or "model.zip")
-    try:
-        with urllib.request.urlopen(address, timeout=30) as reply, path.open("wb") as file:  # noqa: S310  # http or https: see install
-            length = reply.headers.get("Content-Length")
-            total, done = int(length) if length else None, 0
-            while block := reply.read(_BLOCK):
-                file.write(block)
-                done += len(block)
-                if progress:
-                    progress(done, total)
-    except (urllib.error.URLError, TimeoutError, OSError) as error:
-        reason = getattr(error, "reason", error)
-        raise SayitError(
-            f"Could not fetch {address} ({reason}): check the connection, or install from a zip file."
-        ) from None
-    if total is not None and done != total:
-        raise SayitError(f"{address} broke off after {done} of {total} bytes: try again.")
-    return path
-
-
-def _unpack(path: Path, target: Path) -> Path:
-    try:
-        with zipfile.ZipFile(path) as archive:
-            for name in archive.namelist():
-                if not (target / name).resolve().is_relative_to(target.resolve()):
-                    raise SayitError(f"{path.name} holds a path outside its own folder ({name}): do not use it.")
-            archive.extractall(target)
-    except (zipfile.BadZipFile, EOFError):
-        raise SayitError(f"{path.name} is not a whole zip file: fetch it again.") from None
+def _unpacked(path: Path, target: Path) -> Path:
+    target.mkdir(parents=True)
+    unpack(path, target)
     inside = [child for child in target.iterdir() if not child.name.startswith(("__", "."))]
     if check(target) and len(inside) == 1 and inside[0].is_dir():
         return inside[0]
     renamed = target.with_name(path.stem)
+    if not _NAME.fullmatch(renamed.name):
+        raise SayitError(f"{path.name!r} is no name for a model: name the file like little-en.zip.")
     target.rename(renamed)
     return renamed
