@@ -3,6 +3,7 @@
 import math
 import re
 from argparse import ArgumentParser, _SubParsersAction
+from pathlib import Path
 from typing import TypeAlias
 
 from sayit.errors import SayitError
@@ -71,6 +72,27 @@ def minutes(text: str) -> float:
     if not 0 < value <= 240:
         raise SayitError(f"{text} minutes make no sitting: give a number above 0, such as 10.")
     return value
+
+
+def seed(text: str) -> int:
+    """A whole number that the record can hold: at most 18 digits."""
+    if not re.fullmatch(r"[-+]?\d{1,18}", text.strip(), re.ASCII):
+        shown = text if len(text) <= 24 else f"{text[:20]}..."
+        raise SayitError(f"{shown!r} is no seed: give a whole number of at most 18 digits, such as 7.")
+    return int(text)
+
+
+def path(text: str) -> Path:
+    """The path of a file or folder, there or not; ``SayitError`` for one that no file can have."""
+    try:
+        Path(text).stat()
+    except (FileNotFoundError, NotADirectoryError):
+        pass
+    except (OSError, ValueError) as error:
+        shown = text if len(text) <= 60 else f"{text[:40]}... ({len(text):,} letters)"
+        why = getattr(error, "strerror", None) or "no file can be called so"
+        raise SayitError(f"{shown} cannot be used ({why}): choose another path.") from error
+    return Path(text)
 
 
 def positive_whole(text: str) -> int:

@@ -1,9 +1,8 @@
 """``sayit backup``: a copy of the record."""
 
 from argparse import ArgumentParser, Namespace
-from pathlib import Path
 
-from sayit.commands.arguments import Subparsers
+from sayit.commands.arguments import Subparsers, path
 
 
 def add(subparsers: Subparsers) -> ArgumentParser:
@@ -12,7 +11,7 @@ def add(subparsers: Subparsers) -> ArgumentParser:
         help="copy the record to a file",
         description="Copies the record, also while practice runs. Recordings of the child's voice are not copied.",
     )
-    parser.add_argument("target", metavar="FILE", type=Path, help="a new file, or a folder to make one in")
+    parser.add_argument("target", metavar="FILE", type=path, help="a new file, or a folder to make one in")
     return parser
 
 
@@ -21,6 +20,7 @@ def run(args: Namespace) -> int:
 
     from sayit.commands.household import tidied
     from sayit.commands.output import print_json
+    from sayit.errors import visible
     from sayit.store import back_up
 
     now = datetime.now().astimezone()
@@ -33,5 +33,7 @@ def run(args: Namespace) -> int:
     if args.json:
         print_json({"backup": str(target), "bytes": target.stat().st_size})
     else:
-        print(f"Backed up to {target}. It holds what your children said: keep it as safe as the record itself.")
+        print(
+            f"Backed up to {visible(target)}. It holds what your children said: keep it as safe as the record itself."
+        )
     return 0

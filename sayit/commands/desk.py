@@ -70,5 +70,8 @@ def run(args: Namespace) -> int:
 
         webbrowser.open(address)
 
-    serve(listener=listener, port=args.port, opened=opened, browse=None if args.no_browser else browse)
+    try:
+        serve(listener=listener, port=args.port, opened=opened, browse=None if args.no_browser else browse)
+    except KeyboardInterrupt:
+        raise KeyboardInterrupt("Each answer was kept before it was shown.") from None
     return 0

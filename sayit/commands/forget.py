@@ -22,6 +22,7 @@ def run(args: Namespace) -> int:
 
     from sayit.commands.household import child_called, tidied
     from sayit.commands.output import print_json
+    from sayit.errors import visible
     from sayit.store.copies import copies_with
 
     with tidied(datetime.now().astimezone()) as record:
@@ -37,7 +38,7 @@ def run(args: Namespace) -> int:
         f"Forgotten: {child.name}, {answers:,} answers and all recordings. Backups, reports and exports are yours to delete."
     )
     for path in left:
-        print(f"A copy of the record that still holds {child.name}: {path}")
+        print(f"A copy of the record that still holds {child.name}: {visible(path)}")
     return 0
 
 

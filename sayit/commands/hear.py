@@ -25,7 +25,8 @@ def add(subparsers: Subparsers) -> ArgumentParser:
 def run(args: Namespace) -> int:
     """Files that cannot be read are told one by one; the others are heard all the same."""
     from sayit.commands.output import print_json
-    from sayit.errors import SayitError
+    from sayit.errors import SayitError, visible
+    from sayit.hearing.heard import LONGEST_SECONDS
     from sayit.hearing.listener import open_listener
     from sayit.numbers import form_in_words
     from sayit.sound.audio import load
@@ -33,9 +34,9 @@ def run(args: Namespace) -> int:
     status, listener = 0, None
     for file in args.files:
         try:
-            samples = load(file)
+            samples = load(file, longest=LONGEST_SECONDS)
         except SayitError as error:
-            print(f"sayit: {error}", file=sys.stderr, flush=True)
+            print(f"sayit: {visible(error)}", file=sys.stderr, flush=True)
             status = 2
             continue
         listener = listener or open_listener(args.listener)
@@ -44,12 +45,12 @@ def run(args: Namespace) -> int:
         if args.json:
             print_json(entry)
         elif entry["value"] is None and not entry["words"]:
-            print(f"{file}: no number", flush=True)
+            print(f"{visible(file)}: no number", flush=True)
         else:
             number = entry["digits"] or ("no number" if entry["value"] is None else f"{entry['value']:,}")
             doubt = "" if heard.clear else ", not clear"
             print(
-                f"{file}: {number}  “{entry['words']}”, {form_in_words(entry['form'])}, "
+                f"{visible(file)}: {number}  “{entry['words']}”, {form_in_words(entry['form'])}, "
                 f"{entry['confidence']:.0%}{doubt}",
                 flush=True,
             )

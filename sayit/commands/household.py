@@ -8,6 +8,8 @@ from datetime import UTC, date, datetime, time
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from sayit.commands.arguments import path
+
 if TYPE_CHECKING:
     from sayit.store import Child, Record
 
@@ -36,7 +38,7 @@ def add_child(parser: ArgumentParser, *, demo: bool = True) -> None:
 
 def add_out(parser: ArgumentParser) -> None:
     """``--out``."""
-    parser.add_argument("--out", type=Path, default=Path(), metavar="FOLDER", help="where to write (this folder)")
+    parser.add_argument("--out", type=path, default=Path(), metavar="FOLDER", help="where to write (this folder)")
 
 
 @contextmanager

@@ -28,6 +28,7 @@ from sayit.commands import (
     say,
     sheet,
 )
+from sayit.errors import visible
 
 _COMMANDS = (
     practise, desk, plan, report, sheet, export, children, backup, restore, forget, name, read, judge, hear, say, models, ready,
@@ -70,17 +71,24 @@ def main(argv: Sequence[str] | None = None) -> int:
     try:
         args = _parser().parse_args(_with_command(sys.argv[1:] if argv is None else list(argv)))
         status: int = args.run(args)
-        sys.stdout.flush()
+        if sys.stdout:
+            sys.stdout.flush()
     except SayitError as error:
-        _complain(f"sayit: {' '.join(str(error).split())}")
+        _complain(f"sayit: {visible(' '.join(str(error).split()))}")
         return BAD_INPUT
-    except KeyboardInterrupt:
-        _complain("\nsayit: stopped. Every answer that was judged is kept.")
+    except KeyboardInterrupt as stop:
+        # What became of a sitting's answers is told by whoever played it.
+        _complain(f"\nsayit: {visible(f'stopped. {stop}'.strip())}")
         return INTERRUPTED
     except BrokenPipeError:
         # Whoever read the output has had enough; nothing more can be said to them.
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        _say_no_more()
         return 0
+    except OSError as error:
+        what = f"{error.filename} cannot be used" if error.filename else "What was to be told cannot be written"
+        _complain(f"sayit: {visible(what)} ({error.strerror or error}): choose another place, or free some space.")
+        _say_no_more()
+        return BAD_INPUT
     except SystemExit as end:
         return end.code if isinstance(end.code, int) else 0
     return status
@@ -111,5 +119,13 @@ def _with_command(argv: list[str]) -> list[str]:
 
 
 def _complain(line: str) -> None:
-    with contextlib.suppress(BrokenPipeError, ValueError):
+    with contextlib.suppress(OSError, ValueError):
         print(line, file=sys.stderr, flush=True)
+
+
+def _say_no_more() -> None:
+    """Let what is left to print go nowhere: at its end Python would complain that it cannot be written."""
+    with contextlib.suppress(OSError, ValueError, AttributeError):
+        sys.stdout.flush()
+    with contextlib.suppress(OSError, ValueError, AttributeError):
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())

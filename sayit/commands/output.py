@@ -1,15 +1,20 @@
 """What commands print."""
 
 import json
+import re
 import sys
 from shutil import get_terminal_size
 from textwrap import fill
 from typing import Any
 
+_UNSEEN = re.compile("[\x7f-\x9f\u2028-\u202e\u2066-\u2069\ud800-\udfff]")
+
 
 def print_json(entry: dict[str, Any]) -> None:
     """One object on one line, at once."""
-    print(json.dumps(entry, ensure_ascii=False), flush=True)
+    told = json.dumps(entry, ensure_ascii=False)
+    # JSON writes out some signs that paint on a terminal; these are left, and half signs that cannot be written at all.
+    print(_UNSEEN.sub(lambda found: f"\\u{ord(found[0]):04x}", told), flush=True)
 
 
 def tell(line: str, indent: str = "", hanging: str | None = None) -> None:

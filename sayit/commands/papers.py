@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from sayit.commands.output import print_json, tell
+from sayit.errors import visible
 from sayit.report.paper import NoPdf, file_name, write
 
 if TYPE_CHECKING:
@@ -43,7 +44,7 @@ def put(
             for line in lines:
                 tell(line)
         # At once: a page can be opened while its PDF is still being made.
-        print(f"Written: {written[-1]}", flush=True)
+        print(f"Written: {visible(written[-1])}", flush=True)
 
     for name, content in (files or {}).items():
         what, _, ending = name.rpartition(".")

@@ -1,10 +1,9 @@
 """``sayit practise``: a sitting with the child."""
 
 from argparse import ArgumentParser, Namespace, RawDescriptionHelpFormatter
-from pathlib import Path
 from typing import TYPE_CHECKING
 
-from sayit.commands.arguments import Subparsers, forms, minutes, number_range, positive_whole, seconds
+from sayit.commands.arguments import Subparsers, forms, minutes, number_range, path, positive_whole, seconds, seed
 
 if TYPE_CHECKING:
     from sayit.sitting.wishes import Wishes
@@ -64,8 +63,8 @@ def add(subparsers: Subparsers) -> ArgumentParser:
     parser.add_argument(
         "--patience", type=seconds, metavar="SECONDS", help="how long to wait for an answer to begin (8)"
     )
-    parser.add_argument("--seed", type=int, help="ask the same questions again")
-    parser.add_argument("--answers", type=Path, metavar="FOLDER", help="recorded answers in place of the microphone")
+    parser.add_argument("--seed", type=seed, help="ask the same questions again")
+    parser.add_argument("--answers", type=path, metavar="FOLDER", help="recorded answers in place of the microphone")
     parser.add_argument("--listener", metavar="NAME", help="a recogniser that `sayit models` lists")
     parser.add_argument("--no-voice", action="store_true", help="show what to say instead of saying it")
     return parser

@@ -1,9 +1,8 @@
 """``sayit restore``: a backup in the record's place."""
 
 from argparse import ArgumentParser, Namespace
-from pathlib import Path
 
-from sayit.commands.arguments import Subparsers
+from sayit.commands.arguments import Subparsers, path
 
 
 def add(subparsers: Subparsers) -> ArgumentParser:
@@ -12,7 +11,7 @@ def add(subparsers: Subparsers) -> ArgumentParser:
         help="put a backup in the record's place",
         description="Checks the backup, keeps the record of now beside it, then puts the backup in its place.",
     )
-    parser.add_argument("source", metavar="FILE", type=Path, help="what sayit backup wrote")
+    parser.add_argument("source", metavar="FILE", type=path, help="what sayit backup wrote")
     return parser
 
 
@@ -23,6 +22,7 @@ def run(args: Namespace) -> int:
     from sayit import paths
     from sayit.commands.household import tidied
     from sayit.commands.output import print_json
+    from sayit.errors import visible
     from sayit.store import restore
 
     now = datetime.now().astimezone()
@@ -36,9 +36,9 @@ def run(args: Namespace) -> int:
             {"record": str(paths.record()), "kept": kept and str(kept), "children": names, "keep_audio_days": days}
         )
         return 0
-    print(f"Restored {args.source}: {', '.join(names) or 'no children yet'}.")
+    print(f"Restored {visible(args.source)}: {', '.join(names) or 'no children yet'}.")
     if kept:
-        print(f"The record from before is kept as {kept}, with its recordings: delete it when you are sure.")
+        print(f"The record from before is kept as {visible(kept)}, with its recordings: delete it when you are sure.")
     why = (
         "as the backup has it, for the record from before cannot be read" if done.unread else "the stricter of the two"
     )

@@ -1,9 +1,8 @@
 """``sayit say``: a number spoken, or written to a sound file."""
 
 from argparse import ArgumentParser, Namespace
-from pathlib import Path
 
-from sayit.commands.arguments import Subparsers, add_form, whole_number
+from sayit.commands.arguments import Subparsers, add_form, path, whole_number
 
 
 def add(subparsers: Subparsers) -> ArgumentParser:
@@ -14,13 +13,13 @@ def add(subparsers: Subparsers) -> ArgumentParser:
     )
     parser.add_argument("number", type=whole_number, metavar="NUMBER", help="0 to 999,999")
     add_form(parser)
-    parser.add_argument("--out", type=Path, metavar="FILE", help="write WAV, FLAC or OGG instead of playing it")
+    parser.add_argument("--out", type=path, metavar="FILE", help="write WAV, FLAC or OGG instead of playing it")
     return parser
 
 
 def run(args: Namespace) -> int:
     from sayit.commands.output import print_json
-    from sayit.errors import SayitError
+    from sayit.errors import SayitError, visible
     from sayit.numbers import name
     from sayit.speaking.utterance import number
     from sayit.speaking.voice import open_voice
@@ -45,5 +44,5 @@ def run(args: Namespace) -> int:
             }
         )
     else:
-        print(words if args.out is None else f"{words}  ({seconds:.1f} s in {args.out})")
+        print(words if args.out is None else f"{words}  ({seconds:.1f} s in {visible(args.out)})")
     return 0

@@ -4,7 +4,7 @@ from argparse import ArgumentParser, Namespace
 from datetime import datetime
 from typing import TYPE_CHECKING
 
-from sayit.commands.arguments import Subparsers
+from sayit.commands.arguments import Subparsers, seed
 from sayit.commands.household import add_child, add_out
 
 if TYPE_CHECKING:
@@ -21,7 +21,7 @@ def add(subparsers: Subparsers) -> ArgumentParser:
     add_child(parser)
     add_out(parser)
     parser.add_argument("--step", metavar="STEP", help="this step instead of the child's (sayit children --step list)")
-    parser.add_argument("--seed", type=int, metavar="NUMBER", help="the same sheet again (another one each day)")
+    parser.add_argument("--seed", type=seed, metavar="NUMBER", help="the same sheet again (another one each day)")
     return parser
 
 
@@ -48,9 +48,9 @@ def _put(args: Namespace, path: "Path", step: str, now: datetime, child: "Child 
 
     place = folder(args.out)
     # The day's own number, so that tomorrow's sheet is another one.
-    seed = int(f"{now:%Y%m%d}") if args.seed is None else args.seed
+    number = int(f"{now:%Y%m%d}") if args.seed is None else args.seed
     name = child.name if child else ""
-    page = sheet_paper(path, step, seed=seed, now=now, child=name)
-    entry = {"child": name or None, "step": step, "seed": seed}
-    lines = (f"{path[step].title}, sheet {seed}.",)
+    page = sheet_paper(path, step, seed=number, now=now, child=name)
+    entry = {"child": name or None, "step": step, "seed": number}
+    lines = (f"{path[step].title}, sheet {number}.",)
     return put(args, place, child, {f"{step}-sheet": page}, entry=entry, lines=lines)

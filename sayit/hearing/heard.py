@@ -14,7 +14,10 @@ from typing import TYPE_CHECKING, Protocol, runtime_checkable
 if TYPE_CHECKING:
     import numpy as np
 
-__all__ = ["Heard", "Hypothesis", "Listener"]
+__all__ = ["LONGEST_SECONDS", "Heard", "Hypothesis", "Listener"]
+
+LONGEST_SECONDS = 28
+"""What is longer is no answer: no listener hears it."""
 
 
 @dataclass(frozen=True, slots=True)

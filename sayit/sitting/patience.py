@@ -19,6 +19,7 @@ _SOON_SECONDS = 0.5
 _PAUSE_SECONDS = 0.1
 _WAITS = "Another program holds the record: close it. What was answered waits in memory, and the sitting goes on then."
 _FREE = "The record is free again. Nothing was lost."
+_GIVEN_UP = "The last answer could not be written; every one before it is kept."
 _STAY = "What was answered is not in the record yet: close the other program. Ctrl-C once more gives it up."
 
 
@@ -46,7 +47,7 @@ def _again_and_again(report: Callable[[Event], None], do: Callable[[], T]) -> T:
             time.sleep(_PAUSE_SECONDS)
         except KeyboardInterrupt:
             if interrupted:
-                raise
+                raise KeyboardInterrupt(_GIVEN_UP) from None
             interrupted = True
             report(Notice("record-busy", _STAY))
         try:

@@ -5,54 +5,105 @@ samples a second: what the listener, the voice activity detector and the level
 check all expect.
 """
 
+import math
 import os
+from collections.abc import Iterator
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import numpy as np
 
 from sayit.errors import SayitError
 
+if TYPE_CHECKING:
+    import soundfile
+
 RATE = 16_000
 
+LONGEST_SECONDS = 600.0
+"""No answer and no phrase comes near it; what is longer was not meant."""
 
-def load(path: str | os.PathLike[str], rate: int = RATE) -> np.ndarray:
+_RATES = (1_000, 768_000)
+_BLOCK = 1 << 18
+_ENDLESS = 1 << 48
+"""What libsndfile says of the length of a stream is as large."""
+
+
+def load(path: str | os.PathLike[str], rate: int = RATE, longest: float = LONGEST_SECONDS) -> np.ndarray:
     """Read a sound file as ``float32`` mono at ``rate`` Hz, shape ``(samples,)``, in [-1, 1].
 
     WAV, FLAC, OGG (Vorbis or Opus) and what else libsndfile reads, at any rate
-    and with any number of channels (they are averaged).
+    and with any number of channels (they are averaged). It is read by blocks, so that no more is
+    held than is given back, at most ``longest`` seconds.
 
     Raises SayitError, one line, when the file is missing, is a folder, cannot be
-    read, is not a sound file whatever its name says, or holds no samples.
+    read, is not a sound file whatever its name says, is too long, or holds no samples.
     """
     path = Path(path)
-    if not path.exists():
-        raise SayitError(f"No such file: {path}. Check the name and the folder.")
-    if path.is_dir():
-        raise SayitError(f"{path} is a folder: name the sound files in it.")
-    if not path.is_file():
-        raise SayitError(f"{path} is a pipe or a device, no file: give a WAV, FLAC or OGG recording.")
-    try:
-        size = path.stat().st_size
-        with path.open("rb"):
-            pass
-    except OSError as error:
-        raise SayitError(f"Cannot open {path}: {error.strerror}. Check who may read it.") from error
-    if size == 0:
-        raise SayitError(f"{path} is empty (0 bytes): record it again.")
+    _check(path)
 
     import soundfile
 
     try:
-        samples, own_rate = soundfile.read(path, dtype="float32", always_2d=True)
-    except (soundfile.LibsndfileError, RuntimeError, ValueError, MemoryError) as error:
+        # As bytes, for a name may hold some that are no letters.
+        with soundfile.SoundFile(path if os.name == "nt" else os.fsencode(path)) as file:
+            parts = list(_resampled(_mono_blocks(path, file, longest), file.samplerate, rate))
+    except (soundfile.LibsndfileError, RuntimeError, ValueError, TypeError, OSError, MemoryError) as error:
         raise SayitError(f"{path} is not a sound file that can be read: give a WAV, FLAC or OGG recording.") from error
-    if samples.shape[0] == 0:
+    samples: np.ndarray = np.concatenate(parts) if parts else np.zeros(0, dtype=np.float32)
+    if not len(samples):
         raise SayitError(f"{path} holds no sound (zero samples): record it again.")
-    mono = samples.mean(axis=1, dtype=np.float32)
-    if not np.isfinite(mono).all():
-        raise SayitError(f"{path} holds values that are not sound (NaN or infinity): record it again.")
-    limited: np.ndarray = np.clip(resample(mono, own_rate, rate), -1.0, 1.0)
-    return limited
+    return np.clip(samples, -1.0, 1.0, out=samples)
+
+
+def _check(path: Path) -> None:
+    try:
+        if not path.exists():
+            raise SayitError(f"No such file: {path}. Check the name and the folder.")
+        if path.is_dir():
+            raise SayitError(f"{path} is a folder: name the sound files in it.")
+        if not path.is_file():
+            raise SayitError(f"{path} is a pipe or a device, no file: give a WAV, FLAC or OGG recording.")
+        size = path.stat().st_size
+        with path.open("rb"):
+            pass
+    except OSError as error:
+        raise SayitError(f"Cannot open {path}: {error.strerror}. Check the name and who may read it.") from error
+    if size == 0:
+        raise SayitError(f"{path} is empty (0 bytes): record it again.")
+
+
+def _mono_blocks(path: Path, file: "soundfile.SoundFile", longest: float) -> Iterator[np.ndarray]:
+    if not _RATES[0] <= file.samplerate <= _RATES[1]:
+        raise ValueError(f"{file.samplerate} samples a second")
+    size, read = max(_BLOCK // file.channels, 256), 0
+    while True:
+        # What the file says of its own length may be wrong.
+        if max(read, file.frames if file.frames < _ENDLESS else 0) > longest * file.samplerate:
+            seconds = math.ceil(max(read, file.frames) / file.samplerate)
+            raise SayitError(f"{path} is too long: {seconds:,} s, at most {longest:g}.")
+        block = file.read(size, dtype="float32", always_2d=True)
+        if not len(block):
+            return
+        read += len(block)
+        mono = block.mean(axis=1, dtype=np.float32)
+        if not np.isfinite(mono).all():
+            raise SayitError(f"{path} holds values that are not sound (NaN or infinity): record it again.")
+        yield mono
+
+
+def _resampled(blocks: Iterator[np.ndarray], rate: int, to: int) -> Iterator[np.ndarray]:
+    if rate == to:
+        yield from blocks
+        return
+    import soxr
+
+    stream = soxr.ResampleStream(rate, to, 1, dtype="float32")
+    block = None
+    for block in blocks:
+        yield stream.resample_chunk(block)
+    if block is not None:
+        yield stream.resample_chunk(block[:0], last=True)
 
 
 def resample(samples: np.ndarray, rate: int, to: int = RATE) -> np.ndarray:

@@ -12,13 +12,14 @@ from typing import Any
 from rich.console import Console
 
 from sayit import paths
+from sayit.errors import SayitError
 from sayit.hearing.endpoint import EndRule
 from sayit.hearing.loading import Loading, loading
 from sayit.practice.plan import plan_week
 from sayit.practice.question import Question
 from sayit.sitting.clock import elapsed
 from sayit.sitting.devices import PAUSE_SECONDS, Devices, end_rule, voice_settings
-from sayit.sitting.events import Event, Notice, Opened
+from sayit.sitting.events import Event, Judged, Notice, Opened
 from sayit.sitting.found import Found, found_by, settle
 from sayit.sitting.notes import notes_for
 from sayit.sitting.parent import NobodyThere
@@ -78,6 +79,7 @@ class _Practice:
         self._stack = stack
         self._keys = keys
         self._now = _now
+        self._judged = 0
         self._seconds = elapsed
         self._lines = Lines(Console(highlight=False, emoji=False), hands=keys is not None)
         stack.callback(self._lines.stage.clear)
@@ -98,10 +100,10 @@ class _Practice:
         table = set_up(record, children, wishes, devices, report=self._report, now=self._now, seconds=self._seconds)
         try:
             sit(table)
-        except KeyboardInterrupt:
+        except KeyboardInterrupt as stop:
             if wishes.placing:
                 self._report(Notice("not-placed", _NOT_PLACED))
-            raise
+            raise KeyboardInterrupt(str(stop) or self._what_is_kept(table)) from None
         if found := found_by(table):
             self._settle(record, found)
         if wishes.placing or table.guide.results():
@@ -183,7 +185,18 @@ class _Practice:
             whose = f", {name}" if len(table.seats) > 1 else ""
             self._lines.told(f"Tomorrow{whose}: {day.aim.sentence} {day.why}", f"Lay out: {day.lay_out}")
 
+    def _what_is_kept(self, table: Table) -> str:
+        """What became of the answers that were judged, after a look into the record."""
+        try:
+            kept = sum(len(table.record.answers(session=seat.session)) for seat in table.seats)
+        except SayitError as error:
+            return str(error)
+        if kept < self._judged:
+            return "The answers of this sitting were deleted from the record while it went on."
+        return "Every answer that was judged is kept."
+
     def _report(self, event: Event) -> None:
+        self._judged += isinstance(event, Judged)
         if (tell := self._options.tell) is None:
             self._lines(event)
         elif not isinstance(event, Opened):

@@ -1,6 +1,7 @@
 """Sound files in, at any rate, and the one clear line where they cannot be read."""
 
 import os
+import tracemalloc
 
 import numpy as np
 import pytest
@@ -104,6 +105,53 @@ def test_save_and_load_agree(tmp_path, ending):
 def test_save_says_what_is_wrong_with_the_place(tmp_path, name):
     with pytest.raises(SayitError):
         save(tone(RATE), tmp_path / name)
+
+
+def test_a_sound_that_is_too_long_says_how_long_it_is(tmp_path):
+    path = tmp_path / "long.flac"
+    soundfile.write(path, np.zeros(RATE * 5 + 1, np.float32), RATE)
+    assert len(load(path, longest=5.1)) == RATE * 5 + 1
+    with pytest.raises(SayitError, match="too long: 6 s, at most 5"):
+        load(path, longest=5)
+
+
+def test_a_file_that_lies_about_its_length_is_no_way_round_it(tmp_path):
+    path = tmp_path / "long.wav"
+    save(np.zeros(RATE * 5, np.float32), path)
+    content = bytearray(path.read_bytes())
+    content[40:44] = (2**31 - 2).to_bytes(4, "little")
+    path.write_bytes(content)
+    with pytest.raises(SayitError, match="too long"):
+        load(path, longest=4)
+
+
+def test_many_channels_are_read_by_blocks(tmp_path):
+    path = tmp_path / "many.flac"
+    sound = np.zeros((48_000 * 30, 8), np.int16)
+    sound[:, 0] = (tone(48_000, 30.0) * 32_767).astype(np.int16)
+    soundfile.write(path, sound, 48_000)
+    tracemalloc.start()
+    try:
+        samples = load(path)
+        peak = tracemalloc.get_traced_memory()[1]
+    finally:
+        tracemalloc.stop()
+    assert len(samples) == RATE * 30 and pitch(samples, RATE) == pytest.approx(440, abs=1)
+    # The whole file has 46 MB as numbers; what is given back has 2, and is put together once.
+    assert peak < 12e6
+
+
+@pytest.mark.parametrize("rate", [8_000, 22_050, 44_100])
+def test_block_by_block_is_the_same_as_at_once(tmp_path, rate):
+    path = tmp_path / "noise.wav"
+    noise = np.random.default_rng(1).uniform(-0.5, 0.5, rate * 20).astype(np.float32)
+    soundfile.write(path, noise, rate, subtype="FLOAT")
+    assert np.array_equal(load(path), resample(noise, rate))
+
+
+def test_a_name_that_no_file_can_have_is_refused():
+    with pytest.raises(SayitError, match="Cannot open"):
+        load("x" * 5000)
 
 
 def test_a_pipe_is_refused_and_not_waited_for(tmp_path):
