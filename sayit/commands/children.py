@@ -101,11 +101,13 @@ def _wanted(args: Namespace) -> dict[str, Any]:
 
 
 def _tell(args: Namespace, record: "Record", child: "Child") -> None:
+    from datetime import datetime
+
     from sayit.commands.output import print_json, tell
     from sayit.numbers import FORMS, form_in_words
     from sayit.store.learning import learner_of
 
-    learner = learner_of(record, child)
+    learner = learner_of(record, child, now=datetime.now().astimezone())
     step = learner.path[learner.step]
     if args.json:
         entry = asdict(child)

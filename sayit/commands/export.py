@@ -40,6 +40,7 @@ def run(args: Namespace) -> int:
     from sayit.report.log import NOTE, entries, log_paper
     from sayit.report.paper import folder
     from sayit.report.table import answers_csv
+    from sayit.store.ahead import in_time
 
     with household(args) as home:
         place = folder(args.out)
@@ -52,7 +53,7 @@ def run(args: Namespace) -> int:
                 raise SayitError(
                     f"{home.child.name} has no answers since {args.since}: give an earlier day with --since."
                 )
-        log = entries(answers, home.record.sessions(home.child), zone)
+        log = entries(in_time(answers, home.now), home.record.sessions(home.child), zone)
         return put(
             args,
             place,

@@ -36,7 +36,7 @@ def run(args: Namespace) -> int:
     from sayit.store.learning import learner_of
 
     with household(args) as home:
-        learner = learner_of(home.record, home.child, keep=not home.invented)
+        learner = learner_of(home.record, home.child, keep=not home.invented, now=home.now)
         plan = plan_week(learner, home.now, days=args.days, minutes=round(args.minutes) or 1)
     week = cards(plan)
     if args.json:

@@ -36,7 +36,7 @@ def run(args: Namespace) -> int:
         path = load_path()
         return _put(args, path, require_step(path, args.step), datetime.now().astimezone())
     with household(args) as home:
-        learner = learner_of(home.record, home.child, keep=not home.invented)
+        learner = learner_of(home.record, home.child, keep=not home.invented, now=home.now)
         step = require_step(learner.path, args.step) if args.step else learner.step
         return _put(args, learner.path, step, home.now, home.child)
 

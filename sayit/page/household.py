@@ -96,7 +96,7 @@ class Children:
 
 def arranged(record: Record, child: Child, now: datetime) -> dict[str, Any]:
     """What holds for ``child`` as plain values; ``steps`` are those of its path, each with how it stands in words."""
-    learner = learner_of(record, child)
+    learner = learner_of(record, child, now=now)
     return {
         "child": child.name,
         "step": learner.step,
@@ -122,7 +122,7 @@ def kept_in_words(child: Child, found: Arrangement) -> str:
 
 def outlook(record: Record, child: Child, now: datetime) -> dict[str, Any]:
     """Today's aim and tomorrow's plan of a child, in plain sentences."""
-    learner = learner_of(record, child)
+    learner = learner_of(record, child, now=now)
     aim = aim_of(learner, now.timestamp())
     (tomorrow,) = cards(plan_week(learner, now, days=1))
     return {

@@ -4,6 +4,7 @@ from datetime import datetime, timedelta
 
 from sayit.report.figures import Figures, figures, first_day, require_answers
 from sayit.store import Child, Record
+from sayit.store.ahead import in_time
 from sayit.store.learning import learner_of
 
 
@@ -15,8 +16,8 @@ def figures_of(record: Record, child: Child, *, weeks: int, now: datetime) -> Fi
     begin = datetime.combine(since - timedelta(days=1), datetime.min.time(), now.tzinfo)
     return figures(
         child,
-        learner_of(record, child),
-        record.answers(child=child, since=begin),
+        learner_of(record, child, now=now),
+        in_time(record.answers(child=child, since=begin), now),
         record.sessions(child),
         since=since,
         now=now,

@@ -105,7 +105,7 @@ def _guide(
             high=free.high,
             activities=free.activities,
         )
-    learners = [learner_of(record, child) for child in children]
+    learners = [learner_of(record, child, now=here) for child in children]
     if wishes.step is not None:
         go_to(learners[0], wishes.step)
     return lead_by_plan(learners, here, seed=seed, minutes=wishes.length, looking=wishes.placing)

@@ -72,7 +72,7 @@ def arrangement_of(record: Record, child: Child) -> Arrangement:
 
 def arrange(record: Record, child: Child, wanted: dict[str, Any], now: datetime) -> Arrangement:
     """Write what the parent arranged for ``child``; all of it is checked before anything is written."""
-    learner = learner_of(record, child)
+    learner = learner_of(record, child, now=now)
     found = checked(child, learner, wanted)
     if found.forms != child.forms:
         record.set_forms(child, found.forms)

@@ -3,12 +3,14 @@
 import json
 import sqlite3
 import zlib
+from datetime import datetime
 from typing import Any
 
 from sayit.errors import SayitError
 from sayit.practice.learner import Learner, Past, fold, past_of
 from sayit.practice.path import load_path
 from sayit.practice.placing import settle
+from sayit.store.ahead import not_ahead
 from sayit.store.entries import Answer, Child, Placement
 from sayit.store.record import Record
 from sayit.store.rows import check_judged, moment, reasons_of
@@ -29,25 +31,29 @@ def past(answer: Answer) -> Past | None:
     )
 
 
-def learner_of(record: Record, child: Child, *, keep: bool = True) -> Learner:
+def learner_of(record: Record, child: Child, *, keep: bool = True, now: datetime | None = None) -> Learner:
     """The child's learner after every answer and placement in the record.
 
     A learner kept before is gone on from; with ``keep`` it is kept again where many
     answers are new. A child without a placement starts at the path's first step.
-    Answers to questions outside the path do not count.
+    Answers to questions outside the path do not count. What is dated after ``now`` (where that is given) was dated by a
+    wrong clock, and counts as given before what came next: it must not keep an item away for years.
     """
     placements = record.placements(child)
-    learner, answer, placed = _kept(record, child) or (None, 0, 0)
+    learner, answer, placed = _kept(record, child, now) or (None, 0, 0)
     if learner is None:
         learner = Learner(step=load_path().slugs[0])
         answer = placed = 0
     waiting = list(placements[placed:])
     count = 0
-    for row in _pasts(record, child, answer):
+    rows = _pasts(record, child, answer)
+    moments = [row[1] for row in rows]
+    at = not_ahead(moments, now) if now else moments
+    for row, given in zip(rows, at, strict=True):
         while waiting and waiting[0].at <= row[1]:
             _settle(learner, waiting.pop(0))
         answer, count = row[0], count + 1
-        if one := past_of(*row[1:]):
+        if one := past_of(given, *row[2:]):
             try:
                 fold(learner, one)
             except (SayitError, ValueError):
@@ -55,7 +61,7 @@ def learner_of(record: Record, child: Child, *, keep: bool = True) -> Learner:
     # What is not past yet at the last answer holds from the next one on.
     for placement in waiting:
         _settle(learner, placement)
-    if keep and count >= _WORTH_KEEPING:
+    if keep and count >= _WORTH_KEEPING and at == moments:
         keep_learner_state(record, child, learner.to_dict(), answer, len(placements))
     return learner
 
@@ -64,7 +70,7 @@ def _settle(learner: Learner, placement: Placement) -> None:
     settle(learner, placement.step, placement.limit, placement.pace, placement.skipped)
 
 
-def _kept(record: Record, child: Child) -> tuple[Learner, int, int] | None:
+def _kept(record: Record, child: Child, now: datetime | None) -> tuple[Learner, int, int] | None:
     found = learner_state(record, child)
     if not found:
         return None
@@ -72,7 +78,8 @@ def _kept(record: Record, child: Child) -> tuple[Learner, int, int] | None:
     try:
         if state["version"] != Learner(step=state["step"]).to_dict()["version"]:
             return None
-        return Learner.from_dict(state), answer, placed
+        learner = Learner.from_dict(state)
+        return None if now and learner.last > now.timestamp() else (learner, answer, placed)
     except (KeyError, TypeError, ValueError):
         return None
 

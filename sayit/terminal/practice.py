@@ -177,7 +177,8 @@ class _Practice:
     def _tomorrow(self, table: Table) -> None:
         for seat in table.seats:
             name = seat.child.name
-            day = plan_week(learner_of(table.record, seat.child), self._now().astimezone(), days=1).days[0]
+            now = self._now().astimezone()
+            day = plan_week(learner_of(table.record, seat.child, now=now), now, days=1).days[0]
             if tell := self._options.tell:
                 told = {"aim": day.aim.sentence, "why": day.why, "lay_out": day.lay_out}
                 tell({"event": "tomorrow", "child": name} | told)
