@@ -37,7 +37,8 @@ from sayit.store.settings import FREELY, Settings
 
 __all__ = ["Board", "State"]
 
-_KEPT = 30
+_KEPT = 120
+"""Lines of a sitting at most; ninety answers are usual."""
 _NOTICES = 6
 _PARTS = ("screen", "microphone", "recogniser", "voice")
 
@@ -52,7 +53,8 @@ class State:
     "adult"). ``seats`` are the children of the sitting by their number in the record, ``child`` is whose turn it is, ``handing`` is
     True while the turn passes. ``asking`` is True until the open question was answered, ``glimpse`` tells one showing from
     the next, ``reveal`` are the numbers shown after the answer, ``masked`` is the caption without its
-    numbers. ``done`` counts what was answered, right or not, and ``left`` what is still to come once the end is near. ``began`` is in seconds since 1970. ``again`` is True after an
+    numbers. ``about`` is what a judgement of the parent is about now: the ``number`` of the question and the ``value`` asked.
+    ``done`` counts what was answered, right or not, and ``left`` what is still to come once the end is near. ``began`` is in seconds since 1970. ``again`` is True after an
     answer that was not clear.
     """
 
@@ -79,6 +81,7 @@ class State:
     attempt: int = 1
     asked: int = 0
     asking: bool = False
+    about: Mapping[str, int] | None = None
     glimpse: int | None = None
     reveal: Mapping[str, Any] | None = None
     finished: Mapping[str, Any] | None = None
@@ -188,7 +191,9 @@ class Board:
                 self._set(caption=words, masked=masked or words, aloud=aloud, sign="again" if now.again else "speaks")
             case Asked(question=question):
                 shown = question.show and question.show.seconds
-                self._set(again=False, glimpse=now.asked * 10 + now.attempt if shown else now.glimpse)
+                number = now.asked * 10 + now.attempt
+                about = {"number": number, "value": question.value}
+                self._set(again=False, about=about, glimpse=number if shown else now.glimpse)
             case Listening():
                 self._set(sign="turn", needed="", again=False)
             case Caught():
@@ -196,6 +201,7 @@ class Board:
             case Judged(answer=answer, judgement=judgement):
                 again = answer.verdict == "unclear"
                 line = answer_line(answer, judgement, now.seats if len(now.seats) > 1 else {})
+                line["number"] = now.asked * 10 + now.attempt
                 reveal = now.reveal
                 if not again and now.question:
                     reveal = reveal_view(answer, now.question.about)
@@ -253,7 +259,7 @@ class Board:
         alike = {
             name: getattr(now, name)
             for name in (
-                "phase", "sign", "child", "children", "aims", "looking", "place", "voices", "outlook", "arrangement",
+                "phase", "sign", "child", "children", "aims", "about", "looking", "place", "voices", "outlook", "arrangement",
                 "caption", "aloud", "needed", "asked", "attempt", "answers", "notices", "parts", "finished", "began", "test",
             )
         }  # fmt: skip

@@ -11,8 +11,10 @@ from sayit.errors import SayitError
 from sayit.hearing.loading import Loading
 from sayit.page.backstage import SCREEN_IS, Backstage
 from sayit.page.board import Board
+from sayit.page.corrections import Corrections
 from sayit.page.household import Children
 from sayit.page.own_voice import OwnVoice
+from sayit.page.papers import Papers
 from sayit.page.preferences import Preferences
 from sayit.page.screen import Screen
 from sayit.page.sittings import Sittings
@@ -64,7 +66,9 @@ class Desk:
         self._sound_check = SoundCheck(self._stage)
         own_voice = OwnVoice(self._stage)
         self.commands: dict[str, Command] = {"forget": lambda message: self.board.forget(str(message.get("notice")))}
-        for part in (self._household, self._preferences, self._sittings, self._sound_check, own_voice):
+        self.papers = Papers(self._stage)
+        corrections = Corrections(self._stage, self._household, self._sittings)
+        for part in (corrections, self._household, self._preferences, self._sittings, self._sound_check, own_voice):
             self.commands |= part.commands
         self._household.look()
         self._preferences.look()
@@ -74,10 +78,6 @@ class Desk:
         if kind not in self.commands:
             raise SayitError("The page asked for something unknown: reload it.")
         return self.commands[kind](message)
-
-    def report(self) -> str:
-        """The report of the last weeks, one page of HTML; ``SayitError`` for a child who never answered."""
-        return self._household.report()
 
     def screen_is(self, state: str, rate: int = RATE) -> None:
         """The child's screen was opened, touched, closed, or its microphone came or went."""

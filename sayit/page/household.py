@@ -10,16 +10,14 @@ from sayit.page.backstage import Backstage, in_background
 from sayit.practice.aims import aim_of
 from sayit.practice.plan import plan_week
 from sayit.practice.standing import standing
-from sayit.report import cards, figures_of, report_paper
+from sayit.report import cards
+from sayit.report.words import counted
 from sayit.store import Child, Record
 from sayit.store.arrangement import Arrangement, arrange
 from sayit.store.learning import learner_of
 from sayit.store.settings import settings_of
 
 __all__ = ["Children", "arranged", "kept_in_words", "outlook"]
-
-WEEKS = 4
-"""The report at the desk is of so many weeks."""
 
 _HOW = {
     "new": "not asked yet",
@@ -34,7 +32,12 @@ class Children:
 
     def __init__(self, stage: Backstage) -> None:
         self._stage = stage
-        self.commands = {"add-child": self.add, "arrange": self.arrange}
+        self.commands = {
+            "add-child": self.add,
+            "arrange": self.arrange,
+            "rename-child": self.rename,
+            "delete-child": self.delete,
+        }
 
     def look(self) -> None:
         """See which children there are and what the household set."""
@@ -61,12 +64,6 @@ class Children:
             return
         self._stage.board.change(outlook=found, arrangement=holds)
 
-    def report(self) -> str:
-        """The report of the last weeks, one page of HTML; ``SayitError`` for a child who never answered."""
-        with self._stage.record() as record:
-            child = self._child(record, self._stage.name)
-            return report_paper(figures_of(record, child, weeks=WEEKS, now=self._stage.here())).page()
-
     def add(self, message: dict[str, Any]) -> None:
         """Add a child, with whom the next sitting is."""
         with self._stage.record() as record:
@@ -74,6 +71,30 @@ class Children:
         self.look()
         self._stage.set({"child": child.name})
         self.look_ahead_soon()
+
+    def rename(self, message: dict[str, Any]) -> str:
+        """Call a child by another name."""
+        self._idle()
+        with self._stage.record() as record:
+            child = record.rename(self._child(record, str(message.get("child", ""))), str(message.get("name", "")))
+        self._stage.set({"child": child.name})
+        self.look()
+        return f"The name is {child.name} now."
+
+    def delete(self, message: dict[str, Any]) -> str:
+        """Delete all of a child, whose name was typed for it."""
+        self._idle()
+        with self._stage.record() as record:
+            child = self._child(record, str(message.get("child", "")))
+            if str(message.get("typed", "")).strip().casefold() != child.name.casefold():
+                raise SayitError(f"Nothing was deleted: type {child.name} to delete all of {child.name}.")
+            answers = record.forget(child)
+        self.look()
+        return f"Deleted: {child.name}, {counted(answers, 'answer')} and all recordings. Backups are yours to delete."
+
+    def _idle(self) -> None:
+        if self._stage.board.running:
+            raise SayitError("A sitting goes on: stop it first.")
 
     def arrange(self, message: dict[str, Any]) -> str:
         """Let hold what the parent arranged for a child."""

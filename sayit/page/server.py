@@ -8,6 +8,7 @@ from collections.abc import AsyncIterator, Callable
 from contextlib import ExitStack, asynccontextmanager
 from pathlib import Path
 from typing import Any
+from urllib.parse import quote
 
 import uvicorn
 from starlette.applications import Starlette
@@ -27,6 +28,7 @@ from sayit.page.guard import HANDED, HOST, Guard
 from sayit.page.keys import Keys, hand_over
 from sayit.page.messages import follow, from_desk, from_screen
 from sayit.page.pages import Line, Pages
+from sayit.page.papers import Handed
 from sayit.practice.drawing import symbols
 
 __all__ = ["build", "serve", "server_of"]
@@ -64,14 +66,12 @@ def build(*, port: int, keys: Keys, **desk: Any) -> Guard:
         except SayitError as error:
             return PlainTextResponse(str(error), 404)
 
-    async def report(request: Request) -> Response:
-        try:
-            page = await asyncio.to_thread(pages.desk.report)
-        except SayitError as error:
-            return PlainTextResponse(str(error), 404)
-        # The report brings its style with it; no script at all may run in it.
-        policy = "default-src 'none'; style-src 'unsafe-inline'; img-src data:; frame-ancestors 'none'; sandbox"
-        return Response(page, media_type="text/html; charset=utf-8", headers={"Content-Security-Policy": policy})
+    async def paper(request: Request) -> Response:
+        what, ending = request.path_params["what"], request.path_params["ending"]
+        return await _handed(lambda: pages.desk.papers.get(what, ending))
+
+    async def answer(request: Request) -> Response:
+        return await _handed(lambda: pages.desk.papers.sound(request.path_params["number"]))
 
     async def screen_line(websocket: WebSocket) -> None:
         async with _opened(websocket) as line:
@@ -115,7 +115,8 @@ def build(*, port: int, keys: Keys, **desk: Any) -> Guard:
             Route("/things.svg", things),
             Route("/test.wav", test_sound),
             Route("/own/{kind}/{name}.wav", own_sound),
-            Route("/report", report),
+            Route("/papers/{what}.{ending}", paper),
+            Route("/answers/{number:int}.flac", answer),
             WebSocketRoute("/screen-line", screen_line),
             WebSocketRoute("/desk-line", desk_line),
             Mount("/static", StaticFiles(directory=_STATIC)),
@@ -219,6 +220,19 @@ async def _opened(websocket: WebSocket) -> AsyncIterator[Line]:
         pass
     finally:
         sending.cancel()
+
+
+async def _handed(make: Callable[[], Handed]) -> Response:
+    try:
+        found = await asyncio.to_thread(make)
+    except SayitError as error:
+        return PlainTextResponse(str(error), 404)
+    # A paper brings its style with it; no script at all may run in it.
+    policy = "default-src 'none'; style-src 'unsafe-inline'; img-src data:; frame-ancestors 'none'; sandbox"
+    kept = "inline" if found.type.startswith(("text/html", "audio")) else "attachment"
+    place = f"{kept}; filename*=UTF-8''{quote(found.name)}"
+    headers = {"Content-Security-Policy": policy, "Content-Disposition": place}
+    return Response(found.content, media_type=found.type, headers=headers)
 
 
 def _wav(found: bytes | None) -> Response:

@@ -16,7 +16,6 @@ from sayit.sitting.devices import Devices, end_rule
 from sayit.sitting.events import Event, Notice
 from sayit.sitting.found import Found, found_by, settle
 from sayit.sitting.hands import TouchHands
-from sayit.sitting.parent import Choice
 from sayit.sitting.setup import set_up
 from sayit.sitting.sit import sit
 from sayit.sitting.wishes import Free, Wishes
@@ -43,16 +42,15 @@ class Sittings:
             "find": self.find,
             "take-place": self.take_place,
             "leave-place": self.leave_place,
-            "choice": self.choose,
         }
 
     def start(self, message: dict[str, Any]) -> None:
         """Begin a sitting of the child chosen and of those who take turns with it."""
-        self._begin(self._wishes(), with_turns=True)
+        self._begin(self._wishes(), with_turns=True, here=bool(message.get("here")))
 
     def find(self, message: dict[str, Any]) -> None:
         """Look for the child's place."""
-        self._begin(Wishes(placing=True, seed=self._seed), with_turns=False)
+        self._begin(Wishes(placing=True, seed=self._seed), with_turns=False, here=bool(message.get("here")))
 
     def take_place(self, message: dict[str, Any]) -> str:
         """Let the child go on at the place that was found."""
@@ -74,15 +72,6 @@ class Sittings:
         self._found = None
         self._stage.board.change(place=None)
 
-    def choose(self, message: dict[str, Any]) -> None:
-        """What the parent decided."""
-        try:
-            choice = Choice(str(message.get("choice")))
-        except ValueError:
-            raise SayitError("The page asked for something unknown: reload it.") from None
-        if self._stage.board.running:
-            self.parent.press(choice)
-
     def woke(self) -> None:
         """The machine slept."""
         if self._stage.board.running:
@@ -96,14 +85,15 @@ class Sittings:
         free = None if settings.plan else Free(settings.low, settings.high, settings.ways)
         return Wishes(minutes=settings.minutes, free=free, seed=self._seed)
 
-    def _begin(self, wishes: Wishes, *, with_turns: bool) -> None:
+    def _begin(self, wishes: Wishes, *, with_turns: bool, here: bool) -> None:
+        """Begin; ``here`` says that this very page turns into the child's screen now."""
         stage = self._stage
         if stage.busy():
             raise SayitError("A sitting goes on already: stop it first.")
         name = stage.name
         if not name:
             raise SayitError("Add a child first: a name or nickname.")
-        if stage.on_page and stage.screen.state == "closed":
+        if stage.on_page and stage.screen.state == "closed" and not here:
             raise SayitError("Open the child's screen first.")
         others = [other for other in stage.board.settings.turns if other != name] if with_turns else []
         with stage.record() as record:

@@ -54,7 +54,7 @@ class SoundCheck:
             board.change(test={"state": "failed", "text": str(lost)})
             return
         level = measure(take.captured)
-        text = f"A voice was heard, {level.speech:.0f} dB below full. " if take.voiced else "No voice was heard. "
+        text = "A voice was heard. " if take.voiced else "No voice was heard. "
         self.recorded = wav(take.captured, RATE)
         board.change(
             test={

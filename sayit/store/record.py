@@ -92,6 +92,16 @@ class Record:
             )
         return self.read(child_of, "SELECT * FROM child WHERE name_key = ?", (name_key(tidy),))[0]
 
+    def rename(self, child: Child, name: str) -> Child:
+        """Call the child by another name; ``SayitError`` for an empty, overlong or known one."""
+        tidy = tidy_name(name)
+        with self.change() as connection:
+            other = "SELECT 1 FROM child WHERE name_key = ? AND id <> ?"
+            if connection.execute(other, (name_key(tidy), child.id)).fetchone():
+                raise SayitError(f"{tidy} is in the record already: choose another name.")
+            connection.execute("UPDATE child SET name = ?, name_key = ? WHERE id = ?", (tidy, name_key(tidy), child.id))
+        return replace(child, name=tidy)
+
     def set_birth_month(self, child: Child, birth_month: str | None) -> Child:
         """Note the birth month ("2020-04"), or take it out with None; ``SayitError`` for a bad one."""
         check_month(birth_month)
@@ -266,6 +276,11 @@ class Record:
             f"SELECT {', '.join(ANSWER_FIELDS)} FROM answer {where} ORDER BY id DESC LIMIT ?",
             (*values, -1 if limit is None else limit),
         )[::-1]
+
+    def answer(self, number: int) -> Answer | None:
+        """The answer of that number (``Answer.id``), or None."""
+        found = self.read(answer_of, f"SELECT {', '.join(ANSWER_FIELDS)} FROM answer WHERE id = ?", (number,))
+        return found[0] if found else None
 
     def count_answers(self, child: Child) -> int:
         """How many answers a child has given."""

@@ -341,7 +341,12 @@ class Visit:
     def touch(self) -> None:
         """Wake the child's screen, and wait until the desk knows."""
         self.wake()
-        self.desk.get_by_text("Ready.").first.wait_for()
+        self.desk.get_by_text("Ready.").first.wait_for(state="attached")
+
+    def room(self, name: str):
+        """Go to a room of the desk: "Today", "Child" or "Set-up"."""
+        self.desk.get_by_role("link", name=name, exact=True).click()
+        return self.desk
 
     def wake(self) -> None:
         """As a finger would where the browser does not open the sound by itself."""
@@ -355,7 +360,7 @@ class Visit:
 
     def start(self) -> None:
         self.desk.bring_to_front()
-        self.desk.get_by_role("button", name="Start").click()
+        self.room("Today").locator("#start").click()
 
     def sign(self, name: str, seconds: float = 20.0) -> None:
         """Wait until the child's screen shows this sign."""

@@ -52,7 +52,15 @@ def test_no_violation_and_no_sideways_scrolling_in_any_state(household, visit, v
             page.press("Leave out")
     page.press("Stop")
     page.desk.wait_for_selector("#after:not([hidden])", timeout=SLOW * 1000)
-    _check(axe, page.desk)
+    for room in ("Today", "Child", "Set-up"):
+        page.room(room)
+        for fold in page.desk.locator("main:not([hidden]) summary").all():
+            if fold.is_visible():
+                fold.click()
+        _no_sideways(page.desk)
+        for scheme in ("light", "dark"):
+            page.desk.emulate_media(color_scheme=scheme)
+            _check(axe, page.desk)
 
 
 def test_no_violation_while_children_take_turns_and_a_place_is_found(household, visit, axe, tmp_path):
@@ -61,7 +69,6 @@ def test_no_violation_while_children_take_turns_and_a_place_is_found(household, 
         for name in ("Pip", "Wren", "Finn"):
             record.add_child(name, at=NOON)
     page = visit(household(low=32, high=32, ways=["build"], turns=["Wren", "Finn"], rate=80), reduced_motion="reduce")
-    page.desk.get_by_text("Steps to pass over").first.click()
     page.touch()
     page.start()
     # The picture stands large while the name is said, and in sight while the child puts the digits down.
@@ -79,6 +86,7 @@ def test_no_violation_while_children_take_turns_and_a_place_is_found(household, 
     _check(axe, page.desk)
     page.press("Stop")
     page.desk.wait_for_selector("#after:not([hidden])", timeout=SLOW * 1000)
+    page.desk.locator("#how summary").click()
     page.desk.get_by_role("button", name="Find Pip's place").click()
     page.desk.get_by_text("(finding the place)").wait_for()
     page.screen.wait_for_selector("body[data-sign=turn], body[data-sign=hands]", timeout=SLOW * 1000)
@@ -92,16 +100,22 @@ def test_no_violation_while_children_take_turns_and_a_place_is_found(household, 
 def test_everything_on_the_desk_is_reached_by_keyboard(household, visit):
     home = household(child="Pip")
     page = visit(home)
-    page.desk.get_by_text("Ready (").wait_for(timeout=SLOW * 1000)
-    wanted = page.desk.evaluate(
+    page.desk.get_by_text("Ready (").wait_for(state="attached", timeout=SLOW * 1000)
+    for room in ("Today", "Child", "Set-up"):
+        _all_is_reached(page.room(room))
+
+
+def _all_is_reached(desk):
+    desk.evaluate("() => { for (const fold of document.querySelectorAll('main details')) fold.open = true; }")
+    wanted = desk.evaluate(
         "() => [...document.querySelectorAll('a, button, input, select')].filter((e) => !e.disabled && e.checkVisibility()"
         " && e.type !== 'radio').length"
     )
     reached = set()
-    page.desk.evaluate("() => document.activeElement.blur()")
+    desk.locator("h1").click()
     for _ in range(80):
-        page.desk.keyboard.press("Tab")
-        found = page.desk.evaluate(
+        desk.keyboard.press("Tab")
+        found = desk.evaluate(
             "() => { const e = document.activeElement; const s = getComputedStyle(e);"
             " return [e === document.body ? '' : e.id || e.name + e.value + e.textContent, e.type, s.outlineStyle,"
             " parseFloat(s.outlineWidth)]; }"
@@ -151,5 +165,5 @@ def test_what_is_said_is_captioned_and_can_be_switched_off(household, visit):
     # The number that is to be said back is not printed before the answer.
     assert page.screen.locator("#caption").inner_text() == "…."
     assert page.screen.locator("#sign").get_attribute("aria-label") == "Your turn: I listen"
-    page.desk.get_by_label("Show what is said").uncheck()
+    page.room("Set-up").get_by_label("Show what is said").uncheck()
     page.screen.wait_for_function("() => !document.getElementById('caption').textContent")

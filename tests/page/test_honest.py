@@ -36,7 +36,7 @@ def test_without_a_recogniser_the_parent_judges(household, visit, voice, tmp_pat
     home = household("--listener", "broken", environment={"SAYIT_MODELS": str(broken.parent)},
                      child="Pip", low=45, high=45, ways=["say-back"], quiet=0.8)  # fmt: skip
     page = visit(home)
-    page.desk.locator("#parts dd.bad").first.wait_for(timeout=SLOW * 1000)
+    page.room("Set-up").locator("#parts dd.bad").first.wait_for(timeout=SLOW * 1000)
     page.touch()
     page.start()
     page.sign("turn", SLOW)
@@ -84,7 +84,7 @@ def test_a_start_without_a_child_or_a_screen_says_what_to_do(household, visit):
     page.desk.get_by_label("Add a child").fill("Wren")
     page.desk.get_by_role("button", name="Add", exact=True).click()
     page.screen.close()
-    page.desk.get_by_text("Open the child's screen.").first.wait_for()
+    page.room("Set-up").get_by_text("Open the child's screen.").first.wait_for()
     page.start()
     page.desk.get_by_text("Open the child's screen first.").wait_for()
 
@@ -93,7 +93,7 @@ def test_the_microphone_is_tried_and_played_back(household, visit, voice):
     home = household(child="Pip")
     page = visit(home)
     page.touch()
-    page.desk.get_by_role("button", name="Try the microphone").click()
+    page.room("Set-up").get_by_role("button", name="Try the microphone").click()
     page.desk.get_by_text("Say something now").wait_for()
     page.say(timed(3, (0.3, voice("forty-five"))))
     page.desk.get_by_text("A voice was heard").wait_for(timeout=SLOW * 1000)
@@ -107,6 +107,7 @@ def test_the_microphone_is_tried_and_played_back(household, visit, voice):
 def test_slower_and_louder_are_kept(household, visit):
     home = household(child="Pip", rate=130, volume=0.4)
     page = visit(home)
+    page.room("Set-up")
     page.press("Slower")
     page.press("Louder")
     page.desk.get_by_text("115 words a minute, volume 50 %").wait_for()
@@ -132,7 +133,7 @@ def test_the_parents_own_voice_is_recorded_played_and_deleted(household, visit, 
     home = household(child="Pip")
     page = visit(home)
     page.touch()
-    page.desk.get_by_label("To record").select_option("words/forty")
+    page.room("Set-up").get_by_label("To record").select_option("words/forty")
     page.desk.get_by_role("button", name="Record").click()
     page.desk.get_by_text("Say now: “forty”").wait_for()
     page.say(timed(3, (0.3, voice("forty"))))
@@ -141,7 +142,7 @@ def test_the_parents_own_voice_is_recorded_played_and_deleted(household, visit, 
     assert 0.3 < len(load(kept)) / 16_000 < 3
     page.desk.get_by_text("✓ forty", exact=True).wait_for(state="attached")
     assert page.context.request.get(f"{home.origin}/own/words/forty.wav").status == 200
-    page.desk.get_by_role("button", name="Delete").click()
+    page.desk.get_by_role("button", name="Delete", exact=True).click()
     page.desk.get_by_text("✓ forty", exact=True).wait_for(state="detached")
     assert not kept.exists()
 

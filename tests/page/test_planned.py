@@ -19,7 +19,7 @@ def test_aim_before_and_plan_and_report_after(household, visit):
     page.press("Stop")
     page.desk.get_by_text("The closing questions were not asked.").wait_for(timeout=SLOW * 1000)
     with page.context.expect_page() as opened:
-        page.desk.get_by_role("link", name="Report of the last").click()
+        page.room("Child").get_by_role("link", name="Report of the last").click()
     report = opened.value
     report.wait_for_load_state()
     assert "Pip" in report.locator("body").inner_text()

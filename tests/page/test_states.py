@@ -15,7 +15,7 @@ SAME = {"child": "Pip", "low": 45, "high": 45, "forms": ["plain"], "ways": ["say
 def test_a_first_answer_waits_for_the_recogniser(given_in, visit, voice):
     home = given_in(patience=20, **SAME)
     page = visit(home)
-    page.desk.get_by_text("Loading ...").wait_for()
+    page.room("Set-up").get_by_text("Loading ...").wait_for()
     page.touch()
     page.start()
     page.sign("turn", SLOW)
@@ -28,7 +28,7 @@ def test_a_first_answer_waits_for_the_recogniser(given_in, visit, voice):
     signs = page.signs()
     assert signs[signs.index("heard") + 1 :][:1] in ([], ["speaks"])
     assert (answer.verdict, answer.listener) == ("right", "numbers-en")
-    page.desk.get_by_text("Ready (numbers-en).").wait_for()
+    page.desk.get_by_text("Ready (numbers-en).").wait_for(state="attached")
 
 
 def test_a_machine_that_slept_asks_the_open_question_again(given_in, visit, voice):
@@ -71,7 +71,7 @@ def test_a_rest_is_suggested_after_a_quarter_of_an_hour(given_in, visit):
         page.desk.get_by_text(f"Question {question}").wait_for(timeout=SLOW * 1000)
         assert page.desk.get_by_text("A quarter of an hour is over").count() == rest
     # Seen once it goes, and does not come again.
-    page.desk.get_by_role("button", name="Seen: A quarter of an hour").click()
+    page.desk.get_by_role("button", name="Got it: A quarter of an hour").click()
     page.desk.get_by_text("A quarter of an hour is over").wait_for(state="detached")
     page.sign("turn", SLOW)
     page.press("Leave out")

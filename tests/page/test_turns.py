@@ -48,6 +48,7 @@ def test_two_children_take_turns(household, visit, named, tmp_path):
     _two(tmp_path / "home")
     home = household(environment={"SAYIT_PROMPTS": named}, plan=True, patience=30)
     page = visit(home)
+    page.desk.locator("#how summary").click()
     page.desk.locator("#turns").get_by_label("Wren").check()
     page.desk.get_by_role("button", name="Start with Pip and Wren").wait_for()
     own = page.desk.locator("#turns .mark").evaluate_all("all => all.map((mark) => mark.dataset.mark)")
@@ -123,6 +124,7 @@ def test_three_children_at_most_are_ticked(household, visit, tmp_path):
         for name in ("Pip", "Wren", "Finn", "Ada"):
             record.add_child(name, at=NOON)
     page = visit(household())
+    page.desk.locator("#how summary").click()
     turns = page.desk.locator("#turns")
     turns.get_by_label("Wren").check()
     page.desk.get_by_role("button", name="Start with Pip and Wren").wait_for()
@@ -139,6 +141,7 @@ def test_the_place_is_found_and_taken_or_left(household, visit, take):
     home = household(child="Pip", plan=True, patience=30)
     page = visit(home)
     page.touch()
+    page.desk.locator("#how summary").click()
     page.desk.get_by_role("button", name="Find Pip's place").click()
     page.desk.get_by_text("(finding the place)").wait_for(timeout=SLOW * 1000)
     for count, verdict in enumerate(("Right", "Not right"), 1):
@@ -160,5 +163,5 @@ def test_the_place_is_found_and_taken_or_left(household, visit, take):
         placements = record.placements(record.child("Pip"))
     assert [load_path()[placement.step].title for placement in placements] == ([title] if take else [])
     if take:
-        page.desk.get_by_text(f"Pip is at “{title}”").wait_for()
+        page.room("Child").get_by_text(f"Pip is at “{title}”").wait_for()
     assert page.trouble == []

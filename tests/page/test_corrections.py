@@ -1,0 +1,87 @@
+"""The parent's own word: late presses go to the answer they were meant for, and any line can be changed later."""
+
+from tests.page.test_sitting import SLOW
+
+
+def test_a_judgement_never_marks_another_number(household, visit):
+    home = household(child="Pip", low=3, high=9, ways=["say-back"], patience=60)
+    page = visit(home)
+    page.touch()
+    page.start()
+    desk = page.desk
+    right = desk.locator(".judge [data-choice=right]")
+    first = None
+    for count in (1, 2):
+        page.sign("turn", SLOW)
+        # What the button names is what is asked.
+        desk.get_by_text(f"Question {count}").wait_for()
+        value = right.inner_text().partition(":")[0]
+        first = first or right.get_attribute("data-about")
+        assert f"wanted is {value}," in desk.locator("#wanted").inner_text()
+        if count == 1:
+            right.click()
+            page.heard(1, SLOW)
+    # A press that was meant for the first question arrives while the second one is open.
+    desk.evaluate(
+        """about => new Promise((done) => {
+            const line = new WebSocket(`ws://${location.host}/desk-line`);
+            line.onopen = () => { line.send(JSON.stringify({ kind: "choice", choice: "wrong", about })); };
+            line.onmessage = ({ data }) => { if (data.includes("told")) done(line.close()); };
+        })""",
+        int(first),
+    )
+    desk.get_by_text("You: not right.").wait_for()
+    (answer,) = home.answers()
+    assert (answer.verdict, answer.override) == ("right", "wrong")
+    # The same by hand: taken back, then left out, also after the sitting.
+    line = desk.locator("#answers li").first
+    line.locator("summary").click()
+    line.get_by_role("button", name="take back").click()
+    desk.get_by_text("You: not right.").wait_for(state="detached")
+    assert home.answers()[0].override is None
+    page.press("Stop")
+    desk.wait_for_selector("#after:not([hidden])", timeout=SLOW * 1000)
+    line.get_by_role("button", name="does not count").click()
+    desk.get_by_text("You: this one does not count.").wait_for()
+    assert home.answers()[0].override == "skip"
+    assert desk.locator("#counts").inner_text() == "Set aside by you: 1"
+    assert page.trouble == []
+
+
+def test_a_sitting_in_one_window_and_what_the_desk_gives(household, visit, tmp_path):
+    """From the open desk: a name, one press, one touch."""
+    page = visit(household())
+    page.screen.close()
+    desk = page.desk
+    desk.get_by_label("Add a child").fill("Wren")
+    desk.keyboard.press("Enter")
+    desk.get_by_role("button", name="Start in this window").click()
+    desk.wait_for_url("**/")
+    page.screen = desk
+    page.wake()
+    page.sign("speaks", SLOW)
+    page.screen.goto(page.home.origin + "/desk")
+    desk.get_by_role("button", name="Stop").click()
+    desk.wait_for_selector("#after:not([hidden])", timeout=SLOW * 1000)
+
+    page.room("Child")
+    with desk.expect_download() as handed:
+        desk.locator("a[href='/papers/sheet.pdf']").click()
+    assert handed.value.suggested_filename == "wren-sheet.pdf"
+    assert handed.value.path().read_bytes().startswith(b"%PDF")
+    with desk.expect_download() as handed:
+        desk.get_by_role("link", name="Back up").click()
+    assert handed.value.path().read_bytes().startswith(b"SQLite format 3")
+
+    desk.get_by_label("Another name").fill("Newt")
+    desk.get_by_role("button", name="Rename").click()
+    desk.get_by_text("The name is Newt now.").wait_for()
+    desk.get_by_text("Newt on the path").wait_for()
+    desk.get_by_text("Delete all of this child").click()
+    desk.locator("#typed").fill("Wren")
+    desk.get_by_role("button", name="Delete for good").click()
+    desk.locator("#told", has_text="Nothing was deleted").wait_for()
+    desk.locator("#typed").fill("newt")
+    desk.get_by_role("button", name="Delete for good").click()
+    page.room("Today").get_by_text("Three steps").wait_for()
+    assert page.trouble == []
