@@ -117,7 +117,7 @@ def _all_is_reached(desk):
         desk.keyboard.press("Tab")
         found = desk.evaluate(
             "() => { const e = document.activeElement; const s = getComputedStyle(e);"
-            " return [e === document.body ? '' : e.id || e.name + e.value + e.textContent, e.type, s.outlineStyle,"
+            " return [e === document.body ? '' : e.id || e.href || e.name + e.value + e.textContent, e.type, s.outlineStyle,"
             " parseFloat(s.outlineWidth)]; }"
         )
         if not found[0] or found[0] in reached:
