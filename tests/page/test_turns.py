@@ -89,7 +89,9 @@ def test_two_children_take_turns(household, visit, named, tmp_path):
 def test_the_turn_is_passed_by_picture_and_name(household, visit, named, tmp_path):
     (tmp_path / "home").mkdir()
     _two(tmp_path / "home")
-    home = household(environment={"SAYIT_PROMPTS": named}, low=7, high=7, ways=["build"], turns=["Wren"], rate=80)
+    home = household(
+        environment={"SAYIT_PROMPTS": named}, low=7, high=7, ways=["build"], turns=["Wren"], rate=80, captions=True
+    )
     page = visit(home)
     page.touch()
     page.screen.evaluate(
