@@ -1,8 +1,9 @@
 """Whether an answer was right in value and form, and if not, how it came about."""
 
 from dataclasses import dataclass
-from itertools import combinations, pairwise
+from itertools import combinations, pairwise, product
 
+from sayit.numbers.counts import is_count
 from sayit.numbers.naming import Form, check
 from sayit.numbers.reading import Reading, read
 from sayit.numbers.reasons import REASONS
@@ -39,7 +40,8 @@ def judge(asked: int, form: Form, heard: str | Reading, *, sure: bool = True) ->
 
     A right value counts as ``other-form`` also when it was said digit by digit
     (``digit-by-digit``), counted up to (``counted``), in a mixed name (``mixed-form``),
-    with a word made up by rule or as "twenty hundred". A name that is the same in
+    with a word made up by rule, as "twenty hundred", as "twenty-ten" after twenty-nine
+    (``decade-overrun``) or in pieces (``in-pieces``: "thirty-six five" for 365). A name that is the same in
     both forms is right in either, and so is a number said in both.
 
     Raises :class:`~sayit.SayitError` for an asked number or form that has no name.
@@ -50,6 +52,8 @@ def judge(asked: int, form: Form, heard: str | Reading, *, sure: bool = True) ->
     verdict, reasons = _verdict(asked, form, reading, sure)
     if verdict == "other-form":
         value = asked
+    elif reasons[:1] == ("counted",) and reading.digits:
+        value = is_count(reading.digits) or value
     return Judgement(asked, form, reading.words, value, verdict, reasons)
 
 
@@ -62,8 +66,13 @@ def _verdict(asked: int, form: Form, reading: Reading, sure: bool) -> tuple[str,
         return "unclear", ("not-sure",)
     if reading.form == "counted" and reading.digits == str(asked):
         return "other-form", ("digit-by-digit",)
-    if reading.form == "digits" and asked > 1 and reading.digits == "123456789"[:asked]:
+    counted = is_count(reading.digits) if reading.form == "digits" and reading.digits else None
+    if counted == asked != reading.value or (reading.digits == "12" and asked == 2):
         return "other-form", ("counted",)
+    if "decade-overrun" in noted and asked == reading.others[0]:
+        return "other-form", ("decade-overrun",)
+    if _in_pieces(asked, reading):
+        return "other-form", ("in-pieces",)
     if reading.value == asked:
         if doubts:
             return "unclear", doubts
@@ -78,14 +87,43 @@ def _verdict(asked: int, form: Form, reading: Reading, sure: bool) -> tuple[str,
         return "unclear", ("teen-for-ten",)
     if reading.value == 0 and reading.words.strip(" .,!?").lower() == "oh":
         return "unclear", ("not-a-number",)
+    if _hundreds_as_tens(asked, reading.numbers):
+        return "wrong", ("wrong-place-word",)
+    if counted is not None and asked < 100:
+        return "wrong", ("counted", *slips(asked, counted))
     how = slips(asked, reading.value)
     if reading.form == "counted":
         return "wrong", ("counted", *how)
     return "wrong", (*how, *(reason for reason in (*_OTHER_WAYS, *_DOUBTS) if reason in noted))
 
 
-_DOUBTS = ("malformed", "teen-for-ten", "taken-back")
-_OTHER_WAYS = ("digit-by-digit", "counted", "mixed-form", "made-up-word", "uncommon-name")
+_DOUBTS = ("malformed", "teen-for-ten", "taken-back", "undecided")
+_OTHER_WAYS = (
+    "digit-by-digit",
+    "counted",
+    "by-twos",
+    "by-fives",
+    "by-tens",
+    "mixed-form",
+    "made-up-word",
+    "uncommon-name",
+)
+
+
+def _in_pieces(asked: int, reading: Reading) -> bool:
+    """Whether the digits were cut into groups and each was named: "thirty-six five" for 365."""
+    said = "".join(map(str, reading.numbers))
+    return (
+        asked > 99
+        and reading.form != "counted"
+        and said == str(asked)
+        and not {"self-correction", "undecided", "repeated"} & {*reading.reasons}
+    )
+
+
+def _hundreds_as_tens(asked: int, numbers: tuple[int, ...]) -> bool:
+    """Whether the hundreds digit was named as tens: "eighty thirty-four" for 834."""
+    return 100 < asked < 1000 and numbers == (asked // 100 * 10, asked % 100)
 
 
 def _said_alike(asked: int, form: Form, value: int, said: str) -> bool:
@@ -128,16 +166,20 @@ def slips(asked: int, value: int) -> tuple[str, ...]:
         return ("lost-zero",)
     if got in _glued(wanted):
         return ("glued-parts",)
-    if wanted.replace("0", "") == got.replace("0", "") and asked and value:
+    if _zero_put_in(wanted, got):
+        return ("added-zero",)
+    if (wanted.replace("0", "") == got.replace("0", "") and asked and value) or _place_first(asked, value):
         return ("wrong-place-word",)
     if sorted(wanted) == sorted(got):
         return ("digits-swapped",)
     near = {1: ("off-by-one",), 10: ("off-by-ten",)}.get(abs(asked - value), ())
     part = ("dropped-part",) if _part_of(got, wanted) else ("added-part",) if _part_of(wanted, got) else ()
-    # Nothing can be left out of "fifteen"; "ten" or "five" for it are neighbours first.
-    found = near + part if 10 < max(asked, value) < 20 else part + near
+    # Nothing can be left out of "fifteen"; "ten" or "five" for it are neighbours first, and so is one too many.
+    found = near + part if 10 < max(asked, value) < 20 or value == asked + 1 else part + near
     if found:
         return found
+    if _digits_left_out(wanted, got):
+        return ("dropped-part",)
     if len(wanted) == len(got) and sum(one != other for one, other in zip(wanted, got, strict=True)) == 1:
         return ("other-digit",)
     return ("other-number",)
@@ -176,11 +218,34 @@ def _glued(wanted: str) -> set[str]:
     found = set()
     for cuts in range(1, len(parts)):
         for where in combinations(range(1, len(parts)), cuts):
-            edges = (0, *where, len(parts))
-            found.add("".join(str(sum(parts[a:b])) for a, b in pairwise(edges)))
-    if len(parts) > 1:
-        found.add("".join(str(part)[0] + ("1" + str(part)[1:] if part > 9 else "") for part in parts))
+            groups = [parts[a:b] for a, b in pairwise((0, *where, len(parts)))]
+            found |= {"".join(ways) for ways in product(*map(_written, groups))}
     return found
+
+
+def _written(group: list[int]) -> tuple[str, ...]:
+    """A group of parts as it may be written: 600 as 600, or as 6100 where "hundred" is written out as 100."""
+    whole = str(sum(group))
+    return (whole, f"{whole[0]}1{whole[1:]}") if len(group) == 1 and group[0] > 9 else (whole,)
+
+
+def _zero_put_in(wanted: str, got: str) -> bool:
+    """3046 for 346, 40030 for 4030: one zero too many inside."""
+    return len(got) == len(wanted) + 1 and any(
+        got == f"{wanted[:at]}0{wanted[at:]}" for at in range(1, len(wanted.rstrip("0")))
+    )
+
+
+def _place_first(asked: int, value: int) -> bool:
+    """102 for 200, "hundred two": the place word was put first."""
+    digit, zeros = str(asked)[0], len(str(asked)) - 1
+    return zeros > 1 and asked == int(digit) * 10**zeros and value == 10**zeros + int(digit)
+
+
+def _digits_left_out(wanted: str, got: str) -> bool:
+    """4 for 45, 40 for 403: digits are missing, and the others stand in their order."""
+    rest = iter(wanted)
+    return got != "0" and len(got) < len(wanted) and all(digit in rest for digit in got)
 
 
 def _part_of(some: str, whole: str) -> bool:

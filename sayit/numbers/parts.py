@@ -9,6 +9,7 @@ from sayit.numbers.tokens import (
     HUNDRED,
     INSTEAD,
     NOT,
+    OR,
     REPEAT,
     TALK,
     TEEN,
@@ -41,7 +42,7 @@ EITHER = PLAIN | EXPLICIT
 
 MOST_DIGITS = 12
 _MOST_ZEROS = 3
-_APART = (INSTEAD, NOT, BREAK, TALK)
+_APART = (INSTEAD, NOT, OR, BREAK, TALK)
 
 
 def pair_places(value: int) -> Places:
@@ -211,7 +212,9 @@ class NumberFinder:
         if kind == TY:
             part = NumberPart(at, at + 1, value, PLAIN, (("ten", value // 10),))
             if kinds[at + 1] == TEN and kinds[at + 2] not in (TEN, HUNDRED, THOUSAND):
-                return self.explicit_tens(at, at + 2, value // 10, 0, tail, ("malformed",), (10,))
+                bare = kinds[at + 2] not in (UNIT, ZERO, AND, TEEN)
+                odd = ("malformed", *(("decade-overrun",) if bare else ()))
+                return self.explicit_tens(at, at + 2, value // 10, 0, tail, odd, (value + 10, 10) if bare else (10,))
             ones = self.after_joint(part.end)
             if kinds[ones] == UNIT and self.may_end(ones, tail):
                 _extend(part, NumberPart(ones, ones + 1, values[ones], PLAIN, (("one", values[ones]),)))

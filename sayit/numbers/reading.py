@@ -7,6 +7,7 @@ gets the best reading there is and a named reason.
 from dataclasses import dataclass
 from functools import cache, lru_cache
 
+from sayit.numbers.counts import counted
 from sayit.numbers.naming import FORMS, variants
 from sayit.numbers.parts import (
     EITHER,
@@ -20,7 +21,8 @@ from sayit.numbers.parts import (
     pair_places,
     said_singly,
 )
-from sayit.numbers.tokens import AND, BREAK, INSTEAD, NOT, UNIT, ZERO, Tokens, tokenise
+from sayit.numbers.placed import place_by_place, said_in_pieces
+from sayit.numbers.tokens import AND, BREAK, INSTEAD, NOT, ONES, OR, TEN, UNIT, ZERO, Tokens, tokenise
 from sayit.numbers.words import HIGHEST
 
 __all__ = ["Reading", "read"]
@@ -39,9 +41,10 @@ class Reading:
     - ``both``: the name is the same in either form ("five hundred"), or the number was said in both;
     - ``mixed``: parts of both forms in one name ("fifteen thousand four-ten");
     - ``digits``: digit by digit ("three two two seven"); ``digits`` is then the string "3227";
-    - ``counted``: counted up by ones, tens, hundreds or thousands from the first, in three
-      steps or more; the value is the last number. "one two" is too short to tell and
-      counts as digits. ``digits`` is given if all were single digits;
+    - ``counted``: three numbers or more that count to the last ("twenty-eight, twenty-nine, thirty", "ten, twenty,
+      thirty"), or two and their sum ("five and three"); the value is the last, or the sum. "one two" is too short
+      to tell and counts as digits, and so do single digits that do not begin at one: they may be either.
+      ``digits`` is given if all were single digits;
     - ``none``.
 
     ``places`` are the parts in the order said, as (place word, count): "four
@@ -49,14 +52,16 @@ class Reading:
     figures has the form in which it is read out, which is plain.
 
     ``reasons`` names what is unusual about the wording: ``digit-by-digit``,
-    ``counted``, ``mixed-form``, ``made-up-word`` ("fivety"), ``teen-for-ten``
+    ``counted`` (and ``by-twos``, ``by-fives`` or ``by-tens``), ``mixed-form``, ``made-up-word`` ("fivety"), ``teen-for-ten``
     ("fourteen five" for 45), ``uncommon-name`` ("twenty hundred"), ``zero-named``
     ("four thousand zero hundred three-ten"), ``malformed`` (a place word too many),
     ``self-correction`` ("forty, no, fifty": the last number counts), ``two-numbers``
     (the same without a word for it), ``repeated``, ``repeated-part`` ("forty-five,
     five"), ``taken-back`` ("forty, no"), ``other-words`` (other talk beside the
     number), ``typed``, and, without a value, ``not-a-number``, ``not-a-whole-number``
-    and ``too-big``. ``others`` are values that the words could mean as well.
+    and ``too-big``. ``undecided`` is "forty-five or fifty-four", ``decade-overrun`` "twenty-ten" (30 is the first of
+    ``others`` then), ``ones-first`` "five ones and four tens". ``others`` are values that the words could mean as well,
+    ``numbers`` are all numbers said, where there are several.
     """
 
     words: str
@@ -66,6 +71,7 @@ class Reading:
     places: Places = ()
     digits: str | None = None
     others: tuple[int, ...] = ()
+    numbers: tuple[int, ...] = ()
 
 
 @lru_cache(maxsize=8192)
@@ -122,9 +128,53 @@ def _read_freely(words: str) -> Reading:
         *(("made-up-word",) if tokens.made_up else ()),
         *(("other-words",) if tokens.talk else ()),
     )
-    if counted := _counted(tokens):
-        value, digits = counted
-        return Reading(words, value, "counted", ("counted", *aside), (), digits)
+    if whole := _whole(words, tokens, aside):
+        return whole
+    named = _named(words, tokens, names, aside)
+    if sum_or_count := _counted(tokens):
+        value, how = sum_or_count
+        single = all(kind in (UNIT, AND, BREAK, ONES) for kind in tokens.kinds)
+        digits = "".join(str(told) for told, kind in zip(tokens.values, tokens.kinds, strict=True) if kind == UNIT)
+        others = (named.value, *(named.others if AND in tokens.kinds else ())) if named.value is not None else ()
+        told = digits if single and AND not in tokens.kinds else None
+        if told and (tokens.values[0] != 1 or how != ("counted",)):
+            return named
+        likely = tuple(other for other in dict.fromkeys(others) if other != value and str(other) != told)
+        return Reading(words, value, "counted", (*how, *aside), (), told, likely[:_MOST_OTHERS], named.numbers)
+    return named
+
+
+def _whole(words: str, tokens: Tokens, aside: tuple[str, ...]) -> Reading | None:
+    """An answer that tells a number place by place, or a name word by word with full stops."""
+    kinds, values = tokens.kinds, tokens.values
+    if joined := said_in_pieces(tokens):
+        known = _names().get(" " + joined)
+        if known and known[0]:
+            stray = tuple(dict.fromkeys(value for value in reversed(values) if 0 < value != known[0]))
+            return Reading(words, known[0], _FORMS[known[1]], aside, known[2], None, stray[:_MOST_OTHERS])
+    if kinds[:1] == [TEN] and values == [10, 1, 100]:
+        return Reading(words, 1000, "both", ("uncommon-name", *aside), (), None, (110, 100, 10))
+    if placed := place_by_place(tokens):
+        value, places, reasons = placed
+        usual = _named(words, tokens, NumberFinder(tokens), ())
+        others = tuple(other for other in (usual.value, *usual.others) if other not in (None, value))
+        form = "explicit" if any(place == "ten" for place, _ in places) else "both"
+        return Reading(words, value, form, (*reasons, *aside), places, None, others)
+    return None
+
+
+def _counted(tokens: Tokens) -> tuple[int, tuple[str, ...]] | None:
+    """What an answer counts to, or adds up to: "five and three", "five and three: eight"."""
+    kinds, values = tokens.kinds, tokens.values
+    if kinds[:3] == [UNIT, AND, UNIT]:
+        total = values[0] + values[2]
+        if len(kinds) == 3 or (len(kinds) == 4 and values[3] == total):
+            return total, ("counted",)
+    return counted([word for word, kind in zip(tokens.words, kinds, strict=True) if kind not in (AND, BREAK, ONES)])
+
+
+def _named(words: str, tokens: Tokens, names: NumberFinder, aside: tuple[str, ...]) -> Reading:
+    """The last name of a number that stands in the words."""
     found = names.parts()
     parts, marks = _kept(found, names.kinds)
     numbers = [part for part in parts if not part.stray]
@@ -135,6 +185,7 @@ def _read_freely(words: str) -> Reading:
     if len(numbers) > 1 and all(part.single for part in numbers) and _only_breaks(numbers, names.kinds):
         digits = "".join(str(part.value) for part in numbers)
         numbers = [said_singly(numbers[0].start, numbers[-1].end, digits)]
+    said = tuple(part.value for part in numbers) if len(numbers) > 1 else ()
     last, more, others = _last(numbers, tokens.words)
     if "self-correction" in marks and parts[0] is not found[0]:
         others += _end_put_right(found[found.index(parts[0]) - 1], last)
@@ -144,7 +195,9 @@ def _read_freely(words: str) -> Reading:
     own = {"digits": ("digit-by-digit",), "mixed": ("mixed-form",)}.get(form, ())
     reasons = tuple(dict.fromkeys((*own, *last.odd, *marks, *more, *aside)))
     likely = dict.fromkeys(other for other in (*last.others, *others) if other != last.value and other <= HIGHEST)
-    return Reading(words, last.value, form, reasons, last.places, last.digits or None, tuple(likely)[:_MOST_OTHERS])
+    return Reading(
+        words, last.value, form, reasons, last.places, last.digits or None, tuple(likely)[:_MOST_OTHERS], said
+    )
 
 
 def _kept(parts: list[NumberPart], kinds: list[int]) -> tuple[list[NumberPart], tuple[str, ...]]:
@@ -156,12 +209,21 @@ def _kept(parts: list[NumberPart], kinds: list[int]) -> tuple[list[NumberPart], 
             kept = [part for part in parts if part not in denied]
             return kept, ("self-correction",) if kept else ("taken-back",)
     if INSTEAD not in kinds or not parts:
-        return parts, ()
+        return parts, ("undecided",) if _undecided(parts, kinds) else ()
     last = len(kinds) - 1 - kinds[::-1].index(INSTEAD)
     if parts[-1].end <= last:
         return parts, ("taken-back",)
     kept = [part for part in parts if part.start > last]
     return kept, ("self-correction",) if len(kept) < len(parts) else ()
+
+
+def _undecided(parts: list[NumberPart], kinds: list[int]) -> bool:
+    """Whether an "or" stands between two different numbers."""
+    if OR not in kinds:
+        return False
+    at = kinds.index(OR)
+    before, after = ({part.value for part in parts if (part.start < at) is early} for early in (True, False))
+    return bool(before and after and before != after)
 
 
 def _only_breaks(parts: list[NumberPart], kinds: list[int]) -> bool:
@@ -186,7 +248,11 @@ def _last(parts: list[NumberPart], words: list[str]) -> tuple[NumberPart, tuple[
         return last, ("repeated", *reasons), ()
     joined = int("".join(part.digits or str(part.value) for part in parts)[:MOST_DIGITS])
     said = tuple(value for part in reversed(parts[:-1]) for value in (part.value, *part.others))
-    return last, ("two-numbers", *reasons), (joined, *_end_put_right(parts[-2], last), *said)
+    before = parts[-2]
+    if before.end == last.start and before.value in range(20, 91, 10) and 10 <= last.value <= 19:
+        # "twenty-nine, twenty-ten", "twenty-eleven"
+        return last, ("two-numbers", "decade-overrun", *reasons), (before.value + last.value, joined, *said)
+    return last, ("two-numbers", *reasons), (joined, *_end_put_right(before, last), *said)
 
 
 def _end_put_right(before: NumberPart, last: NumberPart) -> tuple[int, ...]:
@@ -200,41 +266,3 @@ def _echoes(before: NumberPart, part: NumberPart, words: list[str]) -> bool:
     spoken = words[part.start : part.end]
     whole = words[before.start : before.end]
     return len(spoken) < len(whole) and whole[-len(spoken) :] == spoken and before.value != part.value
-
-
-_STEPS = (1, 10, 100, 1000)
-_FEWEST_STEPS = 3
-
-
-def _counted(tokens: Tokens) -> tuple[int, str | None] | None:
-    """The last number of an answer that counts up to it, and its digits if all were single digits."""
-    words = [word for word, kind in zip(tokens.words, tokens.kinds, strict=True) if kind not in (AND, BREAK)]
-    if len(words) < _FEWEST_STEPS:
-        return None
-    for step in _STEPS:
-        at, value = 0, 0
-        while at < len(words):
-            length = next(
-                (len(name) for name in _wordings(value + step) if tuple(words[at : at + len(name)]) == name), 0
-            )
-            if not length:
-                break
-            at, value = at + length, value + step
-        # "one two three four. Four." says the last number once more.
-        again = value > _FEWEST_STEPS * step and tuple(words[at:]) in _wordings(value)
-        if value >= _FEWEST_STEPS * step and (at == len(words) or again):
-            single = all(kind in (UNIT, AND, BREAK) for kind in tokens.kinds)
-            digits = "".join(
-                str(digit) for digit, kind in zip(tokens.values, tokens.kinds, strict=True) if kind == UNIT
-            )
-            return value, digits if single else None
-    return None
-
-
-@lru_cache(maxsize=256)
-def _wordings(value: int) -> tuple[tuple[str, ...], ...]:
-    """Wordings of a number as tuples of words, the longest first."""
-    if value > 9000:
-        return ()
-    found = {tuple(words.split()) for form in FORMS for words in variants(value, form)}
-    return tuple(sorted(found, key=len, reverse=True))

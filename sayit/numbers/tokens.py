@@ -3,17 +3,18 @@
 import re
 import unicodedata
 from dataclasses import dataclass
+from itertools import zip_longest
 
 from sayit.numbers.homophones import FAINT, MADE_UP, canonical
 from sayit.numbers.naming import name
 from sayit.numbers.words import HIGHEST, PLACES, REPEATERS, TEENS, TENS, UNITS, ZEROS
 
 __all__ = [
-    "AND", "BREAK", "END", "HUNDRED", "INSTEAD", "NOT", "REPEAT", "TALK", "TEEN", "TEN", "THOUSAND", "TY", "UNIT", "ZERO",
+    "AND", "BREAK", "END", "HUNDRED", "INSTEAD", "NOT", "ONES", "OR", "REPEAT", "TALK", "TEEN", "TEN", "THOUSAND", "TY", "UNIT", "ZERO",
     "Tokens", "tokenise",
 ]  # fmt: skip
 
-END, ZERO, UNIT, TEN, TEEN, TY, HUNDRED, THOUSAND, AND, REPEAT, INSTEAD, NOT, BREAK, TALK = range(14)
+END, ZERO, UNIT, TEN, TEEN, TY, HUNDRED, THOUSAND, AND, REPEAT, INSTEAD, NOT, BREAK, TALK, ONES, OR = range(16)
 
 _KINDS = {
     **dict.fromkeys(ZEROS, (ZERO, 0)),
@@ -28,12 +29,17 @@ _KINDS = {
 _FILLERS = frozenset(
     """um umm uh uhm er erm ah eh hm hmm mm mmm well so like please okay ok yes yeah yep maybe perhaps guess
     it it's its is that that's thats this the answer number i i'm im i'd say said think was be my you here
-    there's have got we ones""".split()
+    there's have got we make makes equals""".split()
 )
-"""Sounds of thinking and words that frame an answer; "ones" only ends "four tens and five ones"."""
+"""Sounds of thinking and words that frame an answer."""
 
-_INSTEAD = frozenset("no nope sorry oops whoops wait mean actually rather or".split())
+_POINTS = frozenset("this that the which other another".split())
+"""Words after which "one" stands for a thing, not for a number."""
+
+_INSTEAD = frozenset("no nope sorry oops whoops wait mean actually rather".split())
 """Words after which a number is said anew."""
+
+_ALONE = {"no": "<no>", "not": "<not>", "or": "<or>", "ones": "<ones>", "units": "<ones>"}
 
 _NOT_WHOLE = frozenset("- point dot minus negative half halves quarter quarters".split())
 _TOO_BIG = frozenset("million millions billion billions trillion trillions zillion gazillion".split())
@@ -72,8 +78,14 @@ def tokenise(text: str) -> Tokens:
         text = unicodedata.normalize("NFKC", text).translate(_DASHES)
     found = Tokens([], [], [])
     words: list[tuple[str, bool]] = []
-    for piece in _PIECES.findall(text.lower()):
-        _sort(piece, words, found)
+    before = ""
+    pieces = _PIECES.findall(text.lower())
+    for piece, after in zip_longest(pieces, pieces[1:], fillvalue=""):
+        if piece == "one" and _points(before, words) and not set(canonical(after)) & set(PLACES):
+            _talk(words, found)
+        else:
+            _sort(piece, words, found)
+        before = piece
     start = 1 if words and words[0][0] == "oh" and not _digits_follow(words) else 0
     for at in range(start, len(words)):
         word, faint = words[at]
@@ -90,7 +102,20 @@ def tokenise(text: str) -> Tokens:
     return found
 
 
-_MARKS = {"<instead>": (INSTEAD, 0), "<not>": (NOT, 0), "<break>": (BREAK, 0), "<talk>": (TALK, 0)}
+def _points(before: str, words: list[tuple[str, bool]]) -> bool:
+    """Whether a "one" there stands for a thing: "that one", "a hard one"."""
+    return before in _POINTS or bool(words and words[-1][0] == "<talk>" and before not in _FILLERS)
+
+
+_MARKS = {
+    "<instead>": (INSTEAD, 0),
+    "<no>": (INSTEAD, 0),
+    "<or>": (OR, 0),
+    "<ones>": (ONES, 1),
+    "<not>": (NOT, 0),
+    "<break>": (BREAK, 0),
+    "<talk>": (TALK, 0),
+}
 
 
 def _sort(piece: str, words: list[tuple[str, bool]], found: Tokens) -> None:
@@ -100,10 +125,10 @@ def _sort(piece: str, words: list[tuple[str, bool]], found: Tokens) -> None:
         words.extend((word, piece in FAINT) for word in known)
     elif piece in _FILLERS:
         return
+    elif piece in _ALONE:
+        words.append((_ALONE[piece], False))
     elif piece in _INSTEAD:
         words.append(("<instead>", False))
-    elif piece == "not":
-        words.append(("<not>", False))
     elif piece in ".!?;\n":
         words.append(("<break>", False))
     elif piece in _NOT_WHOLE or "/" in piece or "." in piece.strip("."):

@@ -13,12 +13,15 @@ from sayit.practice.activities import ACTIVITIES, make_question, split
 from sayit.practice.activities.activity import differs
 from sayit.practice.activities.build import BUILD
 from sayit.practice.activities.claps import CLAPS
+from sayit.practice.activities.glimpse import GLIMPSE
 from sayit.practice.activities.next_door import NEXT_DOOR
 from sayit.practice.activities.places import PLACES
 from sayit.practice.activities.say_back import SAY_BACK
 from sayit.practice.activities.tens_in import TENS_IN
+from sayit.practice.activities.to_ten import TO_TEN
 from sayit.practice.path import Path, Step
-from sayit.practice.question import Named, Question, Said, said
+from sayit.practice.question import Question, Said
+from sayit.practice.telling import pair_of, tell
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,7 +29,7 @@ class FollowUp:
     """The next step after an answer.
 
     ``reason`` names what was noticed, ``why`` says it to the parent in a plain
-    sentence, ``say`` is said to the child after the right answer, ``moves`` are asked
+    sentence, ``say`` is said to the child with the right answer or after it, ``moves`` are asked
     next, and ``again`` tells whether the same question follows directly on them
     (it comes back later in any case).
     """
@@ -41,11 +44,15 @@ class FollowUp:
 def follow_up(path: Path, question: Question, reasons: tuple[str, ...], random: Random) -> FollowUp:
     """The next step for a missed question; reasons in the judge's order, the first in ``NEXT_STEPS`` decides."""
     if lesson := ACTIVITIES[question.activity].lesson:
-        return FollowUp(question.activity, lesson.why, (lesson.say(question.about[0]),))
+        # Where its digits were wanted, they are answer enough.
+        say = () if question.form == "digits" else (lesson.say(question.about[0]),)
+        return FollowUp(question.activity, lesson.why, say)
     for reason in reasons:
-        if taken := NEXT_STEPS.get(reason):
-            return taken(_Miss(path, question, random))
-    return FollowUp("", "Not yet: the answer was said, and the question comes back.", again=False)
+        if step := NEXT_STEPS.get(reason):
+            return FollowUp(reason, step.why, tell(question, reason), step.moves(_Miss(path, question, random)))
+    return FollowUp(
+        "", "Not yet: the answer was said, and the question comes back.", tell(question, "other-number"), again=False
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,13 +69,23 @@ class _Miss:
         question = self.question
         return question.value if ACTIVITIES[question.activity].about_answer else question.about[0]
 
-    def moves(self, *steps: tuple[str, int]) -> tuple[Question, ...]:
-        """Questions of these kinds and numbers, at the missed one's step where it has the number; never the missed one."""
+    @property
+    def of_a_name(self) -> bool:
+        """Whether a number's name or its digits were wanted, not how many there are of something."""
+        return self.question.activity not in (GLIMPSE.slug, TENS_IN.slug, TO_TEN.slug)
+
+    def ask(self, *steps: tuple[str, int]) -> tuple[Question, ...]:
+        """Questions of these kinds and numbers, at the missed one's step where it has the number; never the missed one.
+
+        No tens are asked for in numbers above 190: counting them is not the way to those.
+        """
         own, question = self.path[self.question.step], self.question
         return tuple(
             self._one(own if number in own.numbers else self.path.home(number), ask, number)
             for ask, number in steps
-            if _suits(ask, number) and (ask, number) != (question.ask, question.about[0])
+            if _suits(ask, number)
+            and (ask, number) != (question.ask, question.about[0])
+            and not (ask == _TENS_IN_IT and number > _MOST_TENS_IN)
         )
 
     def piece(self, ask: str, number: int) -> Question:
@@ -87,180 +104,124 @@ def _suits(ask: str, number: int) -> bool:
 _SAY_IN_TENS = SAY_BACK.called("explicit")
 _TELL_DIGITS = PLACES.called()
 _TENS_IN_IT = TENS_IN.called("tens")
+_MOST_TENS_IN = 190
 
 
 @dataclass(frozen=True, slots=True)
-class _Detour:
-    """A detour about the number itself: ``why`` for the parent, ``say`` to the child, what is asked."""
+class _Step:
+    """What follows for a reason: ``why`` for the parent, and ``moves``, which are asked before the same again."""
 
-    reason: str
     why: str
-    say: Callable[[int], tuple[Said, ...]] = lambda _number: ()
-    asks: tuple[str, ...] = ()
-
-    def __call__(self, miss: _Miss) -> FollowUp:
-        say = self.say(miss.number)
-        return FollowUp(self.reason, self.why, say, miss.moves(*((ask, miss.number) for ask in self.asks)))
+    moves: Callable[[_Miss], tuple[Question, ...]] = lambda _miss: ()
 
 
-def _in_tens(number: int) -> tuple[Said, ...]:
-    return (said("follow.in-tens", number=Named(number), in_tens=Named(number, "explicit")),) if differs(number) else ()
+def _of_the_number(*asks: str) -> Callable[[_Miss], tuple[Question, ...]]:
+    """Other questions about the same number, where its name or digits were missed."""
+    return lambda miss: miss.ask(*((ask, miss.number) for ask in asks)) if miss.of_a_name else ()
 
 
-def _turned_round(number: int) -> tuple[Said, ...]:
-    if number > 99 or not differs(number):
-        return _in_tens(number)
-    return (said("follow.digits-swapped", number=Named(number), in_tens=Named(number, "explicit")),)
+def _teen_ty(miss: _Miss) -> tuple[Question, ...]:
+    if not miss.of_a_name:
+        return ()
+    _, whole = pair_of(miss.number) or (13, 30)
+    return miss.ask((_SAY_IN_TENS, miss.number), (CLAPS.called("count"), whole))
 
 
-def _written(key: str) -> Callable[[int], tuple[Said, ...]]:
-    def say(number: int) -> tuple[Said, ...]:
-        return (said(key, number=Named(number), digits=Named(number, "digits")),) if number > 9 else ()
-
-    return say
-
-
-def _plainly(key: str) -> Callable[[int], tuple[Said, ...]]:
-    return lambda number: (said(key, number=Named(number)),)
-
-
-def _teen_ty(miss: _Miss) -> FollowUp:
+def _smaller(miss: _Miss) -> tuple[Question, ...]:
+    """Smaller quantities to see, where one was counted."""
     number = miss.number
-    teen = next((teen for teen in map(_teen, (number % 100, number // 1000 % 100)) if teen), 13)
-    whole = (teen - 10) * 10
-    return FollowUp(
-        "teen-ty-swap",
-        "A teen and a ten sound alike: say their tens names, clap them, then ask again.",
-        (
-            said(
-                "follow.teen-ty-swap",
-                teen=Named(teen),
-                teen_in_tens=Named(teen, "explicit"),
-                ty=Named(whole),
-                ty_in_tens=Named(whole, "explicit"),
-            ),
-        ),
-        miss.moves((_SAY_IN_TENS, number), (CLAPS.called("count"), whole)),
-    )
+    less = sorted({max(1, number // 2), max(1, number - 2)} - {number})
+    return tuple(miss.piece(miss.question.ask, one) for one in less) if ACTIVITIES[miss.question.activity].seen else ()
 
 
-def _teen(part: int) -> int | None:
-    """The teen of a part below a hundred that is a teen or the ten that sounds like one."""
-    if 13 <= part <= 19:
-        return part
-    return 10 + part // 10 if part in range(30, 91, 10) else None
-
-
-def _counted(miss: _Miss) -> FollowUp:
+def _largest_alone(miss: _Miss) -> tuple[Question, ...]:
     number = miss.number
-    smaller = sorted({max(1, number // 2), max(1, number - 2)} - {number})
-    return FollowUp(
-        "counted",
-        "This was counted, one by one: show smaller groups for a moment, then the same again.",
-        (said("follow.counted"),),
-        tuple(miss.piece(miss.question.ask, less) for less in smaller)
-        if ACTIVITIES[miss.question.activity].seen
-        else (),
-    )
-
-
-def _glued(miss: _Miss) -> FollowUp:
-    number = miss.number
+    if not miss.of_a_name:
+        return ()
     place_value = 10 ** (len(str(number)) - 1)
     largest = number // place_value * place_value
     alone = (miss.piece(BUILD.called("plain"), largest),) if largest != number else ()
-    return FollowUp(
-        "glued-parts",
-        "The parts were written one after the other: build the largest part alone, tell the places, then ask again.",
-        _written("follow.written")(number),
-        (*alone, *miss.moves((_TELL_DIGITS, number))),
-    )
+    return (*alone, *miss.ask((_TELL_DIGITS, number)))
 
 
-def _digit_by_digit(miss: _Miss) -> FollowUp:
-    form = "explicit" if differs(miss.number) else "plain"
-    why = "The digits were read out one by one: hear the number as tens and ones, then ask again."
-    return _Detour("digit-by-digit", why, _in_tens, (SAY_BACK.called(form),))(miss)
-
-
-def _put_together(miss: _Miss) -> FollowUp:
+def _as_one(miss: _Miss) -> tuple[Question, ...]:
+    """The number said back in the form that was wanted."""
     form = miss.question.form if miss.question.form in FORMS else "plain"
-    why = "The name was not put together as one: hear it in one form and say it back, then ask again."
-    return _Detour("mixed-form", why, asks=(SAY_BACK.called(form),))(miss)
+    return miss.ask((SAY_BACK.called(form), miss.number)) if miss.of_a_name else ()
 
 
-def _off_by_one(miss: _Miss) -> FollowUp:
+def _as_tens(miss: _Miss) -> tuple[Question, ...]:
+    form = "explicit" if differs(miss.number) else "plain"
+    return miss.ask((SAY_BACK.called(form), miss.number)) if miss.of_a_name else ()
+
+
+def _neighbour(miss: _Miss) -> tuple[Question, ...]:
+    return miss.ask((NEXT_DOOR.called("next"), miss.question.value - 1)) if miss.of_a_name else ()
+
+
+def _next_ten(miss: _Miss) -> tuple[Question, ...]:
     number = miss.question.value
-    moves = miss.moves((NEXT_DOOR.called("next"), number - 1))
-    return FollowUp(
-        "off-by-one",
-        "One too many or too few: find its neighbour, then ask again.",
-        (said("follow.after", first=Named(number - 1), second=Named(number)),) if moves else (),
-        moves,
-    )
+    if not miss.of_a_name or number <= 10:
+        return ()
+    return miss.ask((NEXT_DOOR.called("ten-more"), number - 10), (_TENS_IN_IT, number))
 
 
-def _off_by_ten(miss: _Miss) -> FollowUp:
-    number = miss.question.value
-    return FollowUp(
-        "off-by-ten",
-        "One ten too many or too few: find ten more and say how many tens, then ask again.",
-        _in_tens(number),
-        miss.moves((NEXT_DOOR.called("ten-more"), number - 10), (_TENS_IN_IT, number)) if number > 10 else (),
-    )
-
-
-_DETOURS = (
-    _Detour(
-        "other-form", "The number was right, said by another name than asked: hear it once as asked, then ask again."
-    ),
-    _Detour(
-        "lost-zero",
-        "An empty place was left out: tell the digits place by place, then ask again.",
-        _written("follow.lost-zero"),
-        (_TELL_DIGITS,),
-    ),
-    _Detour(
-        "added-part",
-        "A part was put in that is not there: tell the digits place by place, then ask again.",
-        _plainly("follow.added-part"),
-        (_TELL_DIGITS,),
-    ),
-    _Detour(
-        "other-digit",
-        "One digit was another: tell the digits place by place, then ask again.",
-        _in_tens,
-        (_TELL_DIGITS,),
-    ),
-    _Detour(
-        "digits-swapped",
-        "Two digits changed places: say its tens name and tell its digits, then ask again.",
-        _turned_round,
-        (_SAY_IN_TENS, _TELL_DIGITS),
-    ),
-    _Detour(
-        "wrong-place-word",
-        "The digits are right, the places are not: tell the digits place by place, then ask again.",
-        _written("follow.written"),
-        (_TELL_DIGITS, _TENS_IN_IT),
-    ),
-    _Detour(
-        "dropped-part",
-        "A part of the number was left out: hear it again in parts, tell the places, then ask again.",
-        _plainly("follow.dropped-part"),
-        (_SAY_IN_TENS, _TELL_DIGITS),
-    ),
+_PUT_TOGETHER = _Step("The name was not put together as one: say it back in one form, then ask again.", _as_one)
+_COUNTED = _Step(
+    "This was counted: five or ten and some more are pointed out, smaller groups come for a moment, then the same again.",
+    _smaller,
 )
+_TOLD = _Step("Another number was told than the one asked for: the answer is explained, then asked again.")
 
-NEXT_STEPS: dict[str, Callable[[_Miss], FollowUp]] = {
-    **{detour.reason: detour for detour in _DETOURS},
-    "teen-ty-swap": _teen_ty,
-    "glued-parts": _glued,
-    "counted": _counted,
-    "off-by-one": _off_by_one,
-    "off-by-ten": _off_by_ten,
-    "digit-by-digit": _digit_by_digit,
-    **dict.fromkeys(("mixed-form", "malformed", "made-up-word", "uncommon-name"), _put_together),
+NEXT_STEPS: dict[str, _Step] = {
+    "other-form": _Step(
+        "The number was right, said by another name than asked: hear it once as asked, then ask again."
+    ),
+    "lost-zero": _Step(
+        "An empty place was left out: hear its digits, tell them, then ask again.", _of_the_number(_TELL_DIGITS)
+    ),
+    "added-zero": _Step("A zero was put in: hear its digits, tell them, then ask again.", _of_the_number(_TELL_DIGITS)),
+    "added-part": _Step(
+        "A part was put in that is not there: tell the digits one by one, then ask again.", _of_the_number(_TELL_DIGITS)
+    ),
+    "other-digit": _Step(
+        "One digit was another: tell the digits one by one, then ask again.", _of_the_number(_TELL_DIGITS)
+    ),
+    "digits-swapped": _Step(
+        "Two digits changed places: say its tens name and tell its digits, then ask again.",
+        _of_the_number(_SAY_IN_TENS, _TELL_DIGITS),
+    ),
+    "wrong-place-word": _Step(
+        "The digits are right, the places are not: tell the digits one by one, then ask again.",
+        _of_the_number(_TELL_DIGITS, _TENS_IN_IT),
+    ),
+    "dropped-part": _Step(
+        "A part of the number was left out: say its tens name and tell its digits, then ask again.",
+        _of_the_number(_SAY_IN_TENS, _TELL_DIGITS),
+    ),
+    "teen-ty-swap": _Step(
+        "A teen and a ten sound alike: hear both by both names, say and clap them, then ask again.", _teen_ty
+    ),
+    "glued-parts": _Step(
+        "The parts were put one after the other: build the largest part alone, tell the digits, then ask again.",
+        _largest_alone,
+    ),
+    **dict.fromkeys(("counted", "by-twos", "by-fives", "by-tens"), _COUNTED),
+    "off-by-one": _Step("One too many or too few: find its neighbour, then ask again.", _neighbour),
+    "off-by-ten": _Step("Ten too many or too few: find ten more and how many tens, then ask again.", _next_ten),
+    "digit-by-digit": _Step("The digits were told one by one: say it as one number, then ask again.", _as_tens),
+    "in-pieces": _Step("Its digits were read in pieces: say it as one number, then ask again.", _as_tens),
+    "decade-overrun": _Step(
+        "After nine comes a new ten: hear both by their tens names, say the new one, then ask again.",
+        _of_the_number(_SAY_IN_TENS),
+    ),
+    "wrong-direction": _Step("It went the other way: hear which comes where, then ask again."),
+    "one-for-ten": _Step(
+        "One was taken for ten: hear one and ten beside each other, tell the tens, then ask again.",
+        lambda miss: miss.ask((_TENS_IN_IT, miss.question.about[0])),
+    ),
+    **dict.fromkeys(("told-ones", "told-tens-digit", "told-number"), _TOLD),
+    **dict.fromkeys(("mixed-form", "malformed", "made-up-word", "uncommon-name", "undecided"), _PUT_TOGETHER),
 }
 """The next step for each reason for which an answer can be missed.
 

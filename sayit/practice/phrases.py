@@ -60,10 +60,10 @@ PHRASES: dict[str, tuple[str, ...]] = {
     "follow.one-for-ten-less": ("one", "ten"),
     "follow.tens-and-ones": ("tens", "ones"),  # so many tens, and these are the ones
     "follow.tens-and-one": ("tens",),  # so many tens, and one more
-    "follow.one-ten-and": ("ones",),  # one ten, and so many more
+    "follow.one-ten-and": ("tens", "ones"),  # one ten, and so many more
     "follow.tens-make": ("tens", "number"),  # so many tens make that
-    "follow.ten-is-one-ten": (),
-    "follow.ten-tens": (),  # ten tens are one hundred
+    "follow.one-ten": ("tens",),  # one ten is ten
+    "follow.ten-tens": ("tens",),  # ten tens are one hundred
     "follow.tens-past-hundred": ("more", "tens"),  # ten tens and some more
     "follow.hundreds-make": ("hundreds", "number"),
     "follow.make-ten": ("first", "second"),  # the two make ten

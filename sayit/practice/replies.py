@@ -2,20 +2,31 @@
 
 from sayit.numbers import Judgement
 from sayit.practice.activities.claps import CLAPS, lesson
+from sayit.practice.followups import FollowUp
 from sayit.practice.question import Named, Question, Response, Said, said
+from sayit.practice.telling import holds_answer
+
+_LONG = 1_000
+"""From here on a number's name leaves no room for more than the answer."""
 
 
-def reply(question: Question, judgement: Judgement, level: str) -> tuple[Said, ...]:
-    """What to say after a judged answer."""
+def reply(
+    question: Question, judgement: Judgement, level: str, after: FollowUp | None = None, *, later: bool = False
+) -> tuple[Said, ...]:
+    """All that is said after a judged answer; ``later``: other questions come before this one comes back."""
+    say = after.say if after else ()
+    counted = "counted" in judgement.reasons
     if judgement.verdict == "other-form":
         named = answer_of(question)
-        return (said(f"reply.other-form-{named.form}", number=named),)
+        return (said("reply.counted" if counted else f"reply.other-form-{named.form}", number=named),)
     if level == "missed":
-        return (model(question),)
-    yes = said("reply.yes", number=answer_of(question))
+        if holds_answer(say):
+            return say
+        soon = (said("reply.comes-back"),) if later and not say and question.value < _LONG else ()
+        return (model(question), *say, *(soon if question.way != "digits" else ()))
     if question.ask == CLAPS.called("digits"):
-        return (yes, lesson(question.about[0]))
-    return (yes,)
+        return (said("reply.good"), lesson(question.about[0]))
+    return (said("reply.counted" if counted or after else "reply.yes", number=answer_of(question)), *say)
 
 
 def model(question: Question) -> Said:

@@ -153,7 +153,7 @@ class PlanGuide:
             question,
             judgement,
             level,
-            reply(question, judgement, level) + (next_step.say if next_step else ()),
+            reply(question, judgement, level, next_step, later=bool(next_step and not next_step.again)),
             next_step,
             note,
             past,

@@ -39,7 +39,7 @@ def judged(key, **answer):
         ("tens-and-ones/next-door:next/45", {"words": "four six"},
          "Heard four six, wanted forty-six: the number is right, said digit by digit.", "Said digit by digit."),
         ("five-and-some/glimpse/6", {"words": "one two three four five six"},
-         "Heard one two three four five six: right, counted up to it.", ""),
+         "Heard one two three four five six: right, counted on.", ""),
         ("teens/say-back:plain/13", {"words": "thirteen"}, "Heard thirteen: right.", ""),
         ("teens/say-back:plain/13", {"words": "biscuit"},
          "Heard “biscuit”, wanted thirteen: no number was heard, there was other talk; ask again.",

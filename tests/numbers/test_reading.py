@@ -136,7 +136,7 @@ def test_of_two_names_parted_by_a_full_stop_the_last_counts_and_the_first_is_kep
         ("four thirty", 30, "two-numbers"),
         ("fifty not forty", 50, "self-correction"),
         ("not forty, fifty", 50, "self-correction"),
-        ("forty or fifty", 50, "self-correction"),
+        ("forty or fifty", 50, "undecided"),
         ("forty-five five", 45, "repeated-part"),
         ("four ten five four ten five", 45, "repeated"),
         ("forty, no", 40, "taken-back"),

@@ -12,11 +12,20 @@ import sayit.numbers
 from sayit.numbers import HIGHEST, REASONS, Reading, judge, read, reason_of
 
 NUMBERS = Path(sayit.numbers.__file__).parent
-DOCUMENTED = set(re.findall(r"``([a-z]+(?:-[a-z]+)*)``", Reading.__doc__.partition("``reasons``")[2])) - {"others"}
+DOCUMENTED = set(re.findall(r"``([a-z]+(?:-[a-z]+)*)``", Reading.__doc__.partition("``reasons``")[2])) - {
+    "others",
+    "numbers",
+}
 
 SAID = {
     "digit-by-digit": "four five",
     "counted": "one two three four",
+    "by-twos": "eight ten twelve",
+    "by-fives": "five ten fifteen twenty",
+    "by-tens": "ten twenty thirty",
+    "decade-overrun": "twenty-nine, twenty-ten",
+    "undecided": "forty-five or fifty-four",
+    "ones-first": "five ones and four tens",
     "mixed-form": "fifteen thousand four-ten",
     "made-up-word": "fivety",
     "teen-for-ten": "fourteen five",
@@ -53,11 +62,21 @@ MISSED = {
     "uncommon-name": (2_000, "plain", "twenty hundred"),
     "digit-by-digit": (45, "plain", "four five"),
     "counted": (4, "plain", "one two three four"),
+    "by-twos": (12, "plain", "eight ten twelve"),
+    "by-fives": (20, "plain", "five ten fifteen twenty"),
+    "by-tens": (30, "plain", "ten twenty thirty"),
+    "decade-overrun": (30, "plain", "twenty-nine, twenty-ten"),
+    "added-zero": (346, "plain", "three thousand forty-six"),
+    "in-pieces": (365, "plain", "thirty-six five"),
+    "undecided": (46, "plain", "forty-five or fifty-four"),
     "other-form": (45, "plain", "four-ten five"),
     "mixed-form": (15_040, "plain", "fifteen thousand four-ten"),
     "made-up-word": (50, "plain", "fivety"),
 }
 """An answer for each reason for which one can be missed."""
+
+OF_AN_ACTIVITY = {"wrong-direction", "one-for-ten", "told-ones", "told-tens-digit", "told-number"}
+"""Reasons that only a question can show; tests/practice/test_judging.py has answers for them."""
 
 UNCLEAR = {
     "two-numbers": (40, "plain", "forty. fifty."),
@@ -97,13 +116,18 @@ def test_an_answer_is_asked_for_again_for_its_reason(slug, answer):
 def test_the_records_are_those_of_all_reasons_and_of_no_other():
     assert set(SAID) == DOCUMENTED, "the examples are all that a reading can have"
     assert {slug for slug, reason in REASONS.items() if reason.wording} == set(SAID)
-    assert {slug for slug, reason in REASONS.items() if reason.because} == set(MISSED)
-    assert {slug for slug, reason in REASONS.items() if reason.error_class} == {*MISSED, *UNCLEAR, "not-sure"}
+    assert {slug for slug, reason in REASONS.items() if reason.because} == {*MISSED, *OF_AN_ACTIVITY}
+    assert {slug for slug, reason in REASONS.items() if reason.error_class} == {
+        *MISSED,
+        *OF_AN_ACTIVITY,
+        *UNCLEAR,
+        "not-sure",
+    }
     assert judge(45, "plain", "forty-five", sure=False).reasons == ("not-sure",)
 
 
 def test_no_module_names_a_reason_without_a_record():
-    used = {module: slugs_in_code(module) for module in ("reading", "parts", "tokens", "judging")}
+    used = {module: slugs_in_code(module) for module in ("reading", "parts", "tokens", "counts", "placed", "judging")}
     assert set().union(*used.values()) <= set(REASONS)
     assert all(used[module] for module in ("reading", "parts", "tokens", "judging"))
 

@@ -5,15 +5,18 @@ from random import Random
 
 import pytest
 
-from sayit.numbers import REASONS, name
-from sayit.practice.activities import asks, judge_answer, make_question, number_for, question_from_key
+from sayit.numbers import REASONS, Judgement, name
+from sayit.practice.activities import asks, judge_answer, make_question, number_for, question_from_key, split
 from sayit.practice.followups import NEXT_STEPS, follow_up
-from sayit.practice.key import skill_name
+from sayit.practice.key import skill_name, split_skill
 from sayit.practice.learner import Learner
 from sayit.practice.path import load_path
 from sayit.practice.phrases import PHRASES
 from sayit.practice.question import Response
+from sayit.practice.replies import reply
 from sayit.practice.session import lead_one
+from sayit.practice.telling import LARGEST, pair_of
+from sayit.speaking.phrases import open_bank
 
 PATH = load_path()
 KINDS = [(step, ask) for step in PATH for ask in asks(step)]
@@ -86,7 +89,7 @@ def test_thirteen_and_thirty_go_to_tens_form_and_syllables_then_back():
 def test_a_swap_inside_a_larger_number_is_about_its_own_pair():
     found = after("hundreds/read-out:plain/213", "two hundred thirty")
     assert found.reason == "teen-ty-swap"
-    assert dict(found.say[0].values)["teen"].value == 13
+    assert [named.words for _, named in found.say[0].values] == ["two hundred thirteen", "two hundred one-ten three"]
     assert "whole-tens/claps:count/30" in keys(found)
 
 
@@ -105,17 +108,17 @@ def test_glued_parts_build_the_largest_part_alone():
 def test_a_part_too_many_and_a_digit_that_is_another_go_to_saying_the_places():
     added = after("hundreds/build:plain/300", digits="345")
     assert added.reason == "added-part" and keys(added) == ["hundreds/places/300"] and added.again
-    assert dict(added.say[0].values)["number"].words == "three hundred"
+    assert dict(added.say[0].values)["digits"].words == "three zero zero"
     other = after("tens-and-ones/build:plain/45", digits="48")
     assert other.reason == "other-digit" and keys(other) == ["tens-and-ones/places/45"] and other.again
-    assert (other.say[0].key, dict(other.say[0].values)["number"].words) == ("follow.in-tens", "forty-five")
+    assert (other.say[0].key, dict(other.say[0].values)["number"].words) == ("follow.written", "forty-five")
 
 
 def test_the_neighbour_is_spoken_of_only_where_it_is_asked_for():
     found = after("tens-and-ones/build:plain/45", digits="46")
     assert keys(found) == ["tens-and-ones/next-door:next/44"] and found.say
     itself = follow_up(PATH, question_from_key(PATH, "tens-and-ones/next-door:next/44"), ("off-by-one",), Random(0))
-    assert itself.moves == () and itself.say == () and itself.again
+    assert itself.moves == () and itself.say[0].key == "follow.after" and itself.again
 
 
 def test_of_two_numbers_the_step_is_about_the_larger_and_next_door_about_the_answer():
@@ -199,3 +202,126 @@ def test_in_a_sitting_the_detour_comes_at_once_and_the_question_after_it():
         session.take(Response(words=words, response_seconds=1.0), clock)
         clock += timedelta(seconds=8)
     assert following == ["whole-tens/say-back:explicit/30", "whole-tens/claps:count/30", "whole-tens/read-out:plain/30"]
+
+
+BANK = open_bank()
+
+
+def spoken(say):
+    """The words of all wordings, as they may be said one after the other; those with the child's name are greetings."""
+    ways = [""]
+    for phrase in say:
+        numbers = {blank: named.words for blank, named in phrase.values}
+        filled = [wording.format(**numbers) for wording in BANK.wordings[phrase.key] if "{child}" not in wording]
+        ways = [f"{way} {words}".strip() for way in ways for words in filled]
+    return ways
+
+
+def replies(key, words="", digits=None):
+    """All that is said after an answer."""
+    question = question_from_key(PATH, key, "new")
+    judged = judge_answer(question, Response(words=words or None, digits=digits, response_seconds=1.0))
+    missed = judged.verdict in ("wrong", "other-form")
+    reasons = judged.reasons or (("other-form",) if judged.verdict == "other-form" else ())
+    step = follow_up(PATH, question, reasons, Random(0)) if missed else None
+    return reply(question, judged, "missed" if missed else "fluent", step, later=bool(step and not step.again))
+
+
+@pytest.mark.parametrize(
+    ("key", "words", "says"),
+    [
+        ("pairs-to-ten/to-ten/7", "five", "seven and three make ten."),
+        ("ten-tens/tens-in:tens/120", "two", "One hundred is ten tens, and two more: twelve."),
+        ("ten-tens/tens-in:tens/100", "five", "One hundred is ten tens."),
+        ("tens-and-ones/tens-in:tens/45", "five", "four tens. five are the ones."),
+        ("tens-and-ones/tens-in:tens/41", "one", "four tens, and one more."),
+        ("teens/read-out:plain/13", "thirty", "It's thirteen. thirteen is one-ten three. thirty is three-ten."),
+        ("tens-and-ones/read-out:plain/45", "fifty-four", "forty-five is four-ten five. The tens come first."),
+        ("tens-and-ones/next-door:before/40", "forty-one", "Before forty comes thirty-nine."),
+        ("tens-and-ones/next-door:ten-more/45", "forty-six", "One more is forty-six. Ten more is fifty-five."),
+        ("hundreds/read-out:plain/345", "four", "There's more: three hundred forty-five."),
+        ("hundreds-inner-zero/places/305", "three five", "three hundred five: three zero five. Hear the zero?"),
+        ("five-and-some/glimpse/8", "seven", "five and three make eight."),
+        ("teens/which-more/13,30", "thirteen", "thirty is more."),
+        ("to-five/next-door:next/3", "five", "After three comes four."),
+        ("tens-and-ones/read-out:plain/45", "ninety-one", "forty-five is four-ten five."),
+    ],
+)
+def test_it_speaks_about_the_number_that_it_is_about(key, words, says):
+    assert says in spoken(replies(key, words))
+
+
+def test_a_swap_says_both_names_of_both():
+    for number in (*range(13, 20), *range(30, 100, 10)):
+        teen, ty = pair_of(number)
+        (said_,) = follow_up(
+            PATH, question_from_key(PATH, f"teens/read-out:plain/{number}"), ("teen-ty-swap",), Random(0)
+        ).say
+        forms = [name(one, form) for one in (teen, ty) for form in ("plain", "explicit")]
+        assert [named.words for _, named in said_.values] == forms
+
+
+NUMBERS = (
+    7,
+    10,
+    13,
+    17,
+    40,
+    45,
+    77,
+    90,
+    100,
+    120,
+    190,
+    305,
+    340,
+    777,
+    999,
+    1_000,
+    4_030,
+    7_000,
+    8_006,
+    7_777,
+    9_909,
+    9_999,
+)
+
+
+@pytest.mark.parametrize("number", NUMBERS)
+def test_at_most_twelve_words_come_before_the_next_question(number):
+    step = PATH.home(number)
+    kinds = {split_skill(skill_name(one.slug, ask))[1] for one, ask in KINDS}
+    asked = 0
+    for ask in sorted(kinds):
+        activity, variant = split(ask)
+        if not activity.suits(number, variant):
+            continue
+        question = make_question(step, ask, number, Random(number))
+        if max(question.about) > LARGEST or question.value > LARGEST:
+            continue
+        asked += 1
+        for reason in (*NEXT_STEPS, "other-number"):
+            after_ = follow_up(PATH, question, (reason,), Random(0))
+            for verdict, level in (("wrong", "missed"), ("other-form", "missed"), ("right", "fluent")):
+                judged = Judgement(question.value, question.form, "", question.value, verdict, (reason,))
+                step_ = after_ if verdict != "right" or (reason == "counted" and activity.seen) else None
+                says = reply(question, judged, level, step_, later=not after_.again)
+                longest = max(spoken(says), key=lambda words: len(words.split()))
+                assert len(longest.split()) <= 12, longest
+                if verdict == "wrong":
+                    told = [named.value for phrase in says for _, named in phrase.values]
+                    assert question.value in told and not (number < 10 and any(p.key == "follow.written" for p in says))
+    assert asked > 5
+
+
+def test_no_tens_are_counted_in_numbers_above_190():
+    for number in (200, 345, 4_030):
+        for reason in NEXT_STEPS:
+            question = make_question(PATH.home(number), "read-out:plain", number, Random(1))
+            assert all(move.activity != "tens-in" for move in follow_up(PATH, question, (reason,), Random(0)).moves)
+
+
+def test_it_comes_later_is_said_only_where_it_comes_later():
+    assert all(phrase.key != "reply.comes-back" for phrase in replies("tens-and-ones/read-out:plain/45", "fifty-four"))
+    unknown = replies("to-five/glimpse/3", "seventy-two")
+    assert [phrase.key for phrase in unknown] == ["reply.model", "reply.comes-back"]

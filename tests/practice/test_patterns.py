@@ -27,6 +27,8 @@ def test_every_reason_for_a_miss_has_a_home_or_is_named_here():
     anywhere = {
         "off-by-one", "off-by-ten", "other-digit", "other-number", "digits-swapped", "wrong-place-word", "dropped-part", "added-part",
         "malformed", "teen-for-ten", "uncommon-name", "digit-by-digit", "other-form", "mixed-form", "made-up-word",
+        "by-twos", "by-fives", "by-tens", "decade-overrun", "wrong-direction", "one-for-ten", "told-ones",
+        "told-tens-digit", "told-number", "added-zero", "in-pieces", "undecided",
     }  # fmt: skip
     assert set(MISSES) - anywhere == set(HOMES) and anywhere <= set(MISSES)
     for home in HOMES.values():

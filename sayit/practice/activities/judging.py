@@ -1,5 +1,7 @@
 """Judging spoken answers, told digits and choices; built digits are in ``built``."""
 
+from dataclasses import replace
+
 from sayit.numbers import Judgement, Reading, as_form, judge, read, slips
 from sayit.practice.question import Question, Response
 
@@ -18,7 +20,10 @@ def unclear(question: Question, heard: str = "") -> Judgement:
     return Judgement(question.value, question.form, heard, None, "unclear", ("not-a-number",))
 
 
-HOWEVER_NAMED = ("counted", "mixed-form", "made-up-word", "uncommon-name")
+COUNTED = ("counted", "by-twos", "by-fives", "by-tens")
+"""Ways of counting to a number."""
+
+HOWEVER_NAMED = (*COUNTED, "mixed-form", "made-up-word", "uncommon-name")
 """Where a quantity is asked for, not a name: counting up to it tells it, and so does a name that is not quite one."""
 
 
@@ -57,6 +62,11 @@ def _told(question: Question, reading: Reading, sure: bool) -> Judgement:
     return Judgement(question.value, "digits", reading.words, int(told), verdict, why)
 
 
+def noticed(judged: Judgement, *reasons: str) -> Judgement:
+    """A wrong answer with what its question tells of it, in place of what the two numbers alone would."""
+    return replace(judged, reasons=(*reasons, *(how for how in judged.reasons if how in COUNTED)))
+
+
 def quantity(question: Question, answer: Response) -> Judgement:
     """How many there are, however it is named; its digits one by one are no quantity."""
     return spoken(question, answer, also=HOWEVER_NAMED)
@@ -64,7 +74,7 @@ def quantity(question: Question, answer: Response) -> Judgement:
 
 def counted_on(question: Question, answer: Response) -> Judgement:
     """A name that may be reached by counting."""
-    return spoken(question, answer, also=("counted",))
+    return spoken(question, answer, also=COUNTED)
 
 
 def chosen(question: Question, answer: Response) -> Judgement:

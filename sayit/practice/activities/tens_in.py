@@ -44,6 +44,20 @@ def _judge(question: Question, answer: Response) -> Judgement:
     )
     if counted_in_tens or twelve_tens:
         return Judgement(question.value, "any", judged.heard, question.value, "right", ())
+    return _told_another(question, judged)
+
+
+def _told_another(question: Question, judged: Judgement) -> Judgement:
+    """What was told in place of how many tens: the number, its ones, or the digit in the tens' place."""
+    number, value = question.about[0], judged.value
+    if judged.verdict != "wrong" or value is None:
+        return judged
+    if value in (number, number // 10 * 10):
+        return judging.noticed(judged, "told-number")
+    if value == number % 10:
+        return judging.noticed(judged, "told-ones")
+    if number >= 100 and value == number // 10 % 10:
+        return judging.noticed(judged, "told-tens-digit")
     return judged
 
 

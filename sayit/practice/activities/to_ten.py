@@ -1,9 +1,10 @@
 """To ten: hear one part of ten and say the other."""
 
+from sayit.numbers import Judgement, Reading, read
 from sayit.practice.activities import judging
 from sayit.practice.activities.activity import Activity
 from sayit.practice.path import Step
-from sayit.practice.question import Named, Question, said
+from sayit.practice.question import Named, Question, Response, said
 
 
 def _ask(step: Step, about: tuple[int, ...], variant: str) -> Question:
@@ -21,6 +22,19 @@ def _ask(step: Step, about: tuple[int, ...], variant: str) -> Question:
     )
 
 
+def _judge(question: Question, answer: Response) -> Judgement:
+    """The other part; so is "seven and three", with the part that was given said first."""
+    judged = judging.quantity(question, answer)
+    if answer.verdict or not answer.words or not answer.sure:
+        return judged
+    reading = answer.words if isinstance(answer.words, Reading) else read(answer.words)
+    if reading.form == "counted" and reading.numbers == (*question.about, question.value):
+        return Judgement(question.value, "any", judged.heard, question.value, "right", ())
+    if judged.verdict == "wrong" and judged.value == question.about[0]:
+        return judging.noticed(judged, "told-number")
+    return judged
+
+
 TO_TEN = Activity(
     slug="to-ten",
     says="hears one part of ten and says the other",
@@ -28,7 +42,7 @@ TO_TEN = Activity(
     guess=0.12,
     factor=1.0,
     ask=_ask,
-    judge=judging.quantity,
+    judge=_judge,
     suits=lambda number, _variant: 1 <= number <= 9,
     sheet="to-ten",
 )
