@@ -42,9 +42,9 @@ class Aim:
 def ranked(learner: Learner, at: float) -> list[Aim]:
     """All that can be an aim at the child's step and before, most pressing first.
 
-    First what keeps being missed for one reason, then what is shaky, has several weak items or does not
-    stay from day to day, then
-    what is right but slow, then what is new, then what is fluent; at the child's own step before others. Never empty.
+    First what keeps being missed for one reason, then what is shaky, has several weak items or does not stay from day to
+    day, then what is right but slow at the child's own step, then what is new, then what is right but slow behind it, then
+    what is fluent; at the child's own step before others. Never empty.
     """
     path = learner.path
     here = path.index(learner.step)
@@ -64,10 +64,12 @@ def ranked(learner: Learner, at: float) -> list[Aim]:
             if place != here and seen < 2:
                 continue
             state = learner.status(name, at)
-            order = ("shaky", "known", "new", "fluent").index(state)
+            order = ("shaky", "known", "new", "slow behind", "fluent").index(state)
             why = _STATE[state]
             if state == "known" and len(learner.weak.get(name, ())) >= _several(len(step.numbers)):
-                order = 0
+                order, why = 0, "some of its numbers do not come yet"
+            elif state == "known" and place != here:
+                order = 3
             if state in ("known", "fluent") and learner.skill(name).kept < KEPT:
                 order, why = 0, "it is right on the day, but does not stay yet"
             found.append(((order, here - place, len(found)), _aim(step, ask, why, (name,))))
@@ -86,7 +88,7 @@ def aim_of(learner: Learner, at: float) -> Aim:
 
 _STATE = {
     "shaky": "it is not sure yet",
-    "known": "it is right, but does not come at once yet",
+    "known": "it is right every time, not yet at once",
     "new": "it is the next new thing",
     "fluent": "it is fluent, and stays so by coming back",
 }

@@ -96,7 +96,7 @@ def fresh(learner: Learner, aim: Aim, flow: Flow, now: datetime, random: Random)
     easy = flow.easy_next > 0 or flow.asked < WARM_UP or flow.since_easy >= gap
     if easy:
         flow.easy_next, flow.since_easy = max(flow.easy_next - 1, 0), 0
-        chosen = pick_easy(found, random, flow.skills)
+        chosen = pick_easy(_below(found, learner, flow), random, flow.skills)
     else:
         flow.since_easy += 1
         chosen = pick_hard(found, random, aim.focus, bool(aim.reason), flow.skills)
@@ -120,8 +120,17 @@ def last(learner: Learner, flow: Flow, now: datetime, random: Random) -> Questio
         # An echo of a small number.
         first = learner.path.steps[0]
         return make_question(first, SAY_BACK.called("plain"), first.numbers.pick(random), random, "finish")
-    chosen = pick_easy(candidates(learner, now.timestamp()), random, flow.skills)
+    chosen = pick_easy(_below(candidates(learner, now.timestamp()), learner, flow), random, flow.skills)
     return question_for(chosen, learner, random, _avoid(chosen, flow), now, purpose="finish")
+
+
+def _below(found: Sequence[Candidate], learner: Learner, flow: Flow) -> Sequence[Candidate]:
+    """After two misses in a row only what lies half-way back to the start from the lowest of them, as often as it takes."""
+    if flow.run() < 2:
+        return found
+    path = learner.path
+    lowest = min(path.index(question.step) for question in flow.missed[-flow.run() :])
+    return [candidate for candidate in found if path.index(candidate.step.slug) <= lowest // 2] or found
 
 
 def _avoid(candidate: Candidate, flow: Flow) -> Sequence[int]:

@@ -11,10 +11,18 @@ LATER_SECONDS = 180.0
 """After how many seconds a question that must come at once is asked again, until it does."""
 
 MOST_RETURNS = 4
-TIRED_RUN = 4
-TIRED_WINDOW, TIRED_MISSES = 8, 5
-SLOWED = 1.8
-"""Response times this many times the child's own usual ones in the same skills are a sign of tiring (ours)."""
+MOST_MISSES = 2
+"""A question missed so often in one sitting is left for another day."""
+
+MOST_SILENT = 3
+"""After so many questions in a row without any answer the parent is called."""
+
+TOO_HARD_RUN = 6
+WINDOW, MISSES, MORE = 8, 5, 2
+"""Tiring is a trend: in the last eight answers five misses, and two more than in the eight before (ours)."""
+
+SLOWED, SLOWING = 1.8, 1.3
+"""Response times so many times the child's own usual ones in the same skills, in the last eight and in the eight before (ours)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,7 +39,8 @@ class Flow:
     """All that changes while a sitting goes on, so that one answer can be taken back.
 
     ``stage`` is "main", "closing", "finish" or "over", ``because`` why it came to its end. ``levels`` are
-    what the answers showed, ``stretch`` their seconds as shares of the usual ones.
+    what the answers showed, ``first`` those to questions that were not just missed, ``stretch`` their seconds as shares of the usual ones, ``misses`` counts them by ``Question.key``,
+    ``silent`` the questions in a row to which nothing came.
     """
 
     stage: str = "main"
@@ -42,6 +51,7 @@ class Flow:
     skills: list[str] = field(default_factory=list)
     numbers: list[int] = field(default_factory=list)
     levels: list[str] = field(default_factory=list)
+    first: list[str] = field(default_factory=list)
     stretch: list[float] = field(default_factory=list)
     asked: int = 0
     easy_next: int = 0
@@ -53,6 +63,8 @@ class Flow:
     finishing: int = 0
     counted: bool = False
     missed: list[Question] = field(default_factory=list)
+    misses: dict[str, int] = field(default_factory=dict)
+    silent: int = 0
 
     def copied(self) -> "Flow":
         """A copy that goes on by itself."""
@@ -93,12 +105,24 @@ class Flow:
 
     def _may_return(self, question: Question) -> bool:
         waits = any(waiting.question.key == question.key for waiting in self.returns)
-        return not waits and self.repeats.get(question.key, 0) < MOST_RETURNS
+        return not waits and not self.left(question) and self.repeats.get(question.key, 0) < MOST_RETURNS
 
     def _wait(self, waiting: Waiting) -> None:
         key = waiting.question.key
         self.repeats[key] = self.repeats.get(key, 0) + 1
         self.returns.append(waiting)
+
+    def miss(self, question: Question) -> None:
+        """It was missed; what was missed twice is not asked again in this sitting."""
+        self.missed.append(question)
+        self.misses[question.key] = self.misses.get(question.key, 0) + 1
+        if self.left(question):
+            self.returns = [waiting for waiting in self.returns if waiting.question.key != question.key]
+            self.detours = [other for other in self.detours if other.key != question.key]
+
+    def left(self, question: Question) -> bool:
+        """Whether it is left for another day."""
+        return self.misses.get(question.key, 0) >= MOST_MISSES
 
     def back(self, now: datetime) -> Question | None:
         """A question whose time to come back has come, or None."""
@@ -114,12 +138,16 @@ class Flow:
         return next(hits, len(self.levels))
 
     def tired(self) -> str:
-        """The sign of tiring in a few words for the parent; "" for none."""
-        last = self.levels[-TIRED_WINDOW:]
-        if self.run() >= TIRED_RUN:
+        """The sign of tiring, or of a sitting that is too hard, in a few words for the parent; "" for none."""
+        last, before = self.first[-WINDOW:], self.first[-2 * WINDOW : -WINDOW]
+        if self.run() >= TOO_HARD_RUN:
             return "several answers in a row did not come"
-        if len(last) == TIRED_WINDOW and last.count("missed") >= TIRED_MISSES:
-            return "most of the last answers did not come"
-        if len(self.stretch) >= 15 and median(self.stretch[-6:]) > SLOWED:
+        if len(before) == WINDOW and last.count("missed") >= MISSES:
+            if last.count("missed") - before.count("missed") >= MORE:
+                return "fewer and fewer answers came"
+            if before.count("missed") >= MISSES:
+                return "most answers did not come today"
+        late, early = self.stretch[-WINDOW:], self.stretch[-2 * WINDOW : -WINDOW]
+        if len(early) == WINDOW and median(late) > SLOWED and median(early) > SLOWING:
             return "answers take much longer than this child's usual"
         return ""

@@ -36,7 +36,7 @@ class Outcome:
     ``reply`` is all that is said to the child before the next question. ``follow_up`` is
     the next step where there is one, ``note`` a plain sentence for the parent ("" for
     none), ``past`` what counts of it (None while unclear, and in free practice), ``step`` the new
-    step where this answer completed one.
+    step where this answer completed one. ``calls`` is why the parent is called, "" where nobody is.
     """
 
     question: Question
@@ -47,6 +47,7 @@ class Outcome:
     note: str = ""
     past: Past | None = None
     step: str | None = None
+    calls: str = ""
 
 
 @dataclass(frozen=True, slots=True)

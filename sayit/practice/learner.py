@@ -5,13 +5,13 @@ different things asked, so the two-hundred-thousandth answer costs what the firs
 did, and the state can be rebuilt from the record.
 """
 
-from dataclasses import dataclass, field, replace
+from dataclasses import astuple, dataclass, field, replace
 from datetime import datetime
 from functools import cache
 from statistics import median
 from typing import Any
 
-from sayit.practice import counting, mastery, spacing
+from sayit.practice import counting, mastery, placing, spacing
 from sayit.practice.activities import asks, split
 from sayit.practice.key import Key, skill_name, split_skill
 from sayit.practice.mastery import Rates
@@ -33,7 +33,14 @@ MOST_GLIMPSES = 24
 _DAY = 86_400.0
 _NIGHT = 28_800.0
 _KEPT_WEIGHT = 0.1
+_RIGHT_ENOUGH = 6
+"""So many answers of a skill that is right, but not at once, make it known well enough to go on (ours)."""
+
 _PATIENCE = 12
+"""So many where some of its numbers are weak: missed or counted (ours)."""
+
+_OWN_PACE = 1.3
+"""A slow answer within so many times the child's own usual seconds says nothing against its memory (ours)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,8 +102,8 @@ class Learner:
     """One child. ``step`` is where the child is, ``pace`` stretches every time limit (1.5: half as much again).
 
     ``skipped`` steps are passed over. ``skills`` by ``Question.skill``, ``items`` by
-    ``Key.item``, ``weak`` the items of a skill whose last answer was missed, slow or counted,
-    ``missed`` the last minutes' misses, ``glimpses`` the last right (quantity, seconds).
+    ``Key.item``, ``weak`` the items of a skill whose last answer was missed or counted,
+    ``missed`` the last minutes' misses, ``glimpses`` the last right (quantity, seconds), ``effort`` how it goes at ``step``.
     Times inside are seconds since 1970, UTC.
     """
 
@@ -109,6 +116,7 @@ class Learner:
     weak: dict[str, tuple[str, ...]] = field(default_factory=dict)
     missed: dict[str, float] = field(default_factory=dict)
     glimpses: list[tuple[int, float]] = field(default_factory=list)
+    effort: placing.Effort = field(default_factory=placing.Effort)
     answers: int = 0
     last: float = 0.0
 
@@ -135,12 +143,15 @@ class Learner:
         """A skill in a word: "new", "shaky", "known" or "fluent", as ``mastery.status`` has it.
 
         Fluent is only what came at once in most of the last answers too, and where no item is
-        weak: three quick answers say little about a fourth number.
+        weak: three quick answers say little about a fourth number. What was right six times in a row is known, however slowly.
         """
         skill = self.skill(name)
         state = mastery.status(self.belief(name, at), skill.seen)
         at_once = [shown in ("fluent", "untimed") for shown, _ in skill.recent]
         if state == "fluent" and (sum(at_once) < AT_ONCE * len(at_once) or self.weak.get(name)):
+            return "known"
+        last = skill.recent[-_RIGHT_ENOUGH:]
+        if state == "shaky" and len(last) == _RIGHT_ENOUGH and all(shown != "missed" for shown, _ in last):
             return "known"
         return state
 
@@ -155,7 +166,7 @@ class Learner:
     def to_dict(self) -> dict[str, Any]:
         """Plain values for JSON."""
         return {
-            "version": 1,
+            "version": 2,
             "step": self.step,
             "limit": self.limit,
             "pace": self.pace,
@@ -181,6 +192,7 @@ class Learner:
             "weak": {name: list(keys) for name, keys in self.weak.items()},
             "missed": dict(self.missed),
             "glimpses": [list(pair) for pair in self.glimpses],
+            "effort": astuple(self.effort),
         }
 
     @classmethod
@@ -201,6 +213,7 @@ class Learner:
             weak={name: tuple(keys) for name, keys in data["weak"].items()},
             missed=dict(data["missed"]),
             glimpses=[(quantity, seconds) for quantity, seconds in data["glimpses"]],
+            effort=placing.Effort(*data["effort"]),
         )
 
 
@@ -227,12 +240,14 @@ def fold(learner: Learner, past: Past) -> str:
     """Take one answer in, in place; returns what it showed.
 
     ``SayitError`` for a key that no step or activity of this path knows.
-    A step that is mastered by it is left for the next.
+    A step that is mastered by it is left for the next; one that was too hard in the sittings before, for an earlier one.
     """
     shown = shown_by(learner, past)
     key = Key.parse(past.key)
     name, item_name = key.skill, key.item
     at = past.at.timestamp()
+    placing.look(learner, at)
+    learner.effort.last = max(learner.effort.last, at)
     learner.answers += 1
     learner.last = max(learner.last, at)
     if shown == "unclear":
@@ -245,6 +260,8 @@ def fold(learner: Learner, past: Past) -> str:
             del learner.missed[min(learner.missed, key=learner.missed.__getitem__)]
     if echo:
         return shown
+    if split(key.activity)[0].counts and learner.path.index(key.step) <= learner.path.index(learner.step):
+        learner.effort.take(shown != "missed")
     counted = "counted" in past.reasons
     if split(key.activity)[0].seen and shown != "missed" and past.response_seconds is not None:
         learner.glimpses = [*learner.glimpses, (key.about[0], past.response_seconds)][-MOST_GLIMPSES:]
@@ -255,16 +272,23 @@ def fold(learner: Learner, past: Past) -> str:
     if skill is None:
         skill = learner.skills[name] = Skill(learner.start(name), last=at)
     weak = [other for other in learner.weak.get(name, ()) if other != item_name]
+    recalled = _recalled(skill, shown, past.response_seconds)
     _learn(skill, past, shown, at, _rates(key.activity), relieved=not weak)
     item = learner.items.setdefault(item_name, spacing.Item())
     # A quantity that was counted was not seen: it must not wait as one that was.
     if item.seen and at - item.last > _NIGHT:
-        skill.kept += _KEPT_WEIGHT * ((shown in ("fluent", "correct", "untimed") and not counted) - skill.kept)
-    spacing.review(item, "missed" if counted else shown, at, spacing.stretch(skill.kept))
-    learner.weak[name] = tuple(weak + [item_name] * (counted or shown in ("missed", "slow")))
+        skill.kept += _KEPT_WEIGHT * ((shown != "missed" and not counted) - skill.kept)
+    spacing.review(item, "missed" if counted else recalled, at, spacing.stretch(skill.kept))
+    learner.weak[name] = tuple(weak + [item_name] * (counted or shown == "missed"))
     if key.step == learner.step and mastered(learner, key.step, at):
         learner.step = _next(learner)
     return shown
+
+
+def _recalled(skill: Skill, shown: str, seconds: float | None) -> str:
+    """What an answer says of memory: one as quick as the child usually is here was simply right."""
+    usual = skill.usual
+    return "correct" if shown == "slow" and usual and seconds and seconds <= _OWN_PACE * usual else shown
 
 
 def _learn(skill: Skill, past: Past, shown: str, at: float, rates: Rates, *, relieved: bool) -> None:
@@ -289,8 +313,7 @@ def _learn(skill: Skill, past: Past, shown: str, at: float, rates: Rates, *, rel
 def mastered(learner: Learner, step: str, at: float) -> bool:
     """Whether every needed way of asking at a step is fluent and accurate enough.
 
-    One that is right but stays slow through a dozen answers does not hold a
-    child back for ever: it counts too, and speed goes on being practised.
+    One that is right but not at once counts too: speed is an aim of its own, practised on and on, and never a wall.
     """
     data = learner.path[step]
     for ask in asks(data, needed=True):
@@ -299,7 +322,8 @@ def mastered(learner: Learner, step: str, at: float) -> bool:
         if skill is None or skill.seen < 3 or skill.accuracy < data.accuracy:
             return False
         state = learner.status(name, at)
-        if state != "fluent" and not (state == "known" and skill.seen >= _PATIENCE):
+        enough = _PATIENCE if learner.weak.get(name) else _RIGHT_ENOUGH
+        if state != "fluent" and not (state == "known" and skill.seen >= enough):
             return False
     return True
 

@@ -5,6 +5,7 @@ from datetime import date, datetime, timedelta
 
 from sayit.practice.aims import Aim, ranked
 from sayit.practice.learner import Learner, mastered
+from sayit.practice.placing import tomorrow, way_back
 
 DAYS = 7
 MINUTES = 10
@@ -40,6 +41,7 @@ def plan_week(learner: Learner, now: datetime, *, days: int = DAYS, minutes: int
     Tomorrow follows from all that is known; the days after it are what would follow
     if tomorrow changed nothing, so the plan is made anew each day.
     """
+    learner = tomorrow(learner, now.timestamp() + 86_400)
     path = learner.path
     at = now.timestamp()
     open_ = _open(ranked(learner, at))
@@ -76,6 +78,8 @@ def _why(aim: Aim, due: int) -> str:
 
 
 def _note(learner: Learner, at: float) -> str:
+    if way := way_back(learner):
+        return way
     if mastered(learner, learner.step, at):
         return "Everything on the path is fluent: a few minutes a week keep it so."
     if not learner.answers:

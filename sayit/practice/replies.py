@@ -9,6 +9,9 @@ from sayit.practice.telling import holds_answer
 _LONG = 1_000
 """From here on a number's name leaves no room for more than the answer."""
 
+CALL = "Three questions in a row had no answer. Come and sit beside your child for a moment; then go on, or leave it for today."
+"""Said to the parent who is called."""
+
 
 def reply(
     question: Question, judgement: Judgement, level: str, after: FollowUp | None = None, *, later: bool = False
@@ -43,6 +46,12 @@ def once_more(answer: Response) -> Said:
     if answer.words:
         return said("reply.again")
     return said("reply.not-heard" if answer.response_seconds is None else "reply.not-a-number")
+
+
+def nothing_came(answer: Response) -> bool:
+    """Whether the child said and did nothing at all."""
+    words = answer.words if isinstance(answer.words, str | None) else answer.words.words
+    return not (words or answer.digits or answer.verdict) and answer.choice is None and answer.response_seconds is None
 
 
 def answer_of(question: Question) -> Named:

@@ -15,17 +15,22 @@ from sayit.numbers import Judgement
 from sayit.practice import choose, counting
 from sayit.practice.activities import ACTIVITIES, judge_answer
 from sayit.practice.aims import CLOSING, Aim, Closing, aim_of
-from sayit.practice.flow import Flow
+from sayit.practice.flow import MOST_SILENT, Flow
 from sayit.practice.followups import FollowUp, follow_up
 from sayit.practice.guide import Outcome, Result, check_correction
 from sayit.practice.learner import Learner, Past, fold
-from sayit.practice.question import Question, Response
-from sayit.practice.replies import model, once_more, reply
+from sayit.practice.placing import look, way_back
+from sayit.practice.question import Question, Response, said
+from sayit.practice.replies import CALL, model, nothing_came, once_more, reply
 from sayit.practice.undo import Before, remember, restore
 
 COMES_BACK = 3
 COMES_BACK_LATER = 8
-MOST_UNCLEAR = 2
+MOST_UNCLEAR, MOST_UNHEARD = 2, 1
+"""So often a question is asked again where something was heard that was not clear, and where nothing was."""
+
+NO_ANSWER = "no answer came to three questions"
+_TRIES = 12
 
 _NO_RETURN = ("closing", "finish", "follow-up")
 
@@ -140,10 +145,12 @@ class PlanGuide:
         if judgement.verdict == "unclear":
             return self._unheard(question, judgement, response)
         flow.close()
+        flow.silent = 0
         past = Past(now, question.key, judgement.verdict, judgement.reasons, response.response_seconds)
         step, usual = self.learner.step, self.learner.skill(question.skill).usual
         level = fold(self.learner, past)
         flow.levels.append(level)
+        flow.first += [level] * (question.purpose not in ("again", "return"))
         if usual is not None and response.response_seconds is not None and level != "missed":
             flow.stretch.append(response.response_seconds / max(usual, 0.5))
         next_step, note = self._follow(question, judgement, level, now)
@@ -161,14 +168,22 @@ class PlanGuide:
         )
 
     def _unheard(self, question: Question, judgement: Judgement, response: Response) -> Outcome:
-        flow = self._flow
+        flow, silent = self._flow, nothing_came(response)
         flow.unclear += 1
-        says, note = once_more(response), "Nothing clear was heard: it is asked again."
-        if flow.unclear > MOST_UNCLEAR:
-            # A third time would only annoy; the answer is said and nothing is held against the child.
-            flow.close()
-            says, note = model(question), "Nothing clear was heard three times: the answer was said, not counted."
-        return Outcome(question, judgement, "unclear", (says,), note=note)
+        flow.silent = flow.silent if silent else 0
+        if flow.unclear <= (MOST_UNHEARD if silent else MOST_UNCLEAR):
+            note = "No answer came" if silent else "Nothing clear was heard"
+            return Outcome(question, judgement, "unclear", (once_more(response),), note=f"{note}: it is asked again.")
+        # Once more would only annoy; the answer is said and nothing is held against the child.
+        flow.close()
+        flow.silent += silent
+        if flow.silent < MOST_SILENT:
+            note = "No answer came" if silent else "Nothing clear was heard three times"
+            return Outcome(
+                question, judgement, "unclear", (model(question),), note=f"{note}: the answer was said, not counted."
+            )
+        flow.stage, flow.because = "over", NO_ANSWER
+        return Outcome(question, judgement, "unclear", (said("session.call-parent"),), note=CALL, calls=CALL)
 
     def _follow(
         self, question: Question, judgement: Judgement, level: str, now: datetime
@@ -177,19 +192,21 @@ class PlanGuide:
         if question.purpose == "closing":
             flow.closed.append(level)
             if level == "missed":
-                flow.missed.append(question)
+                flow.miss(question)
             return None, ""
         if level == "missed":
-            flow.missed.append(question)
+            flow.miss(question)
             flow.easy_next = max(flow.easy_next, 1 if flow.run() < 3 else 2)
             if question.purpose in _NO_RETURN:
                 return None, ""
             reasons = judgement.reasons or (("other-form",) if judgement.verdict == "other-form" else ())
             after = follow_up(path, question, reasons, self._random)
             # The detour was made the first time; now the answer and another wait do.
-            if question.purpose not in ("new", "due", "easy"):
+            if question.purpose not in ("new", "due", "easy") or flow.left(question):
                 after = replace(after, moves=(), again=False)
             self._detour(question, after)
+            if flow.left(question):
+                return after, "It was missed twice today: it is left for another day."
             flow.come_back(question, COMES_BACK + len(after.moves) + after.again, again=True)
             return after, after.why
         if question.purpose == "return":
@@ -233,6 +250,10 @@ class PlanGuide:
                 flow.stage, flow.because = "closing", "the time is up"
                 flow.detours, flow.returns = [], []
                 flow.closing = choose.closing(self.learner, self.aim, flow, self._random)
+        while flow.stage == "closing" and flow.closing and flow.left(flow.closing[0]):
+            # Counted as the child has shown already, without asking a third time.
+            flow.closing.pop(0)
+            flow.closed.append("missed")
         if flow.stage == "closing" and not flow.closing:
             flow.stage = "finish"
         if flow.stage == "finish" and (flow.finishing >= 3 or (flow.levels and flow.levels[-1] != "missed")):
@@ -251,7 +272,11 @@ class PlanGuide:
             return flow.detours.pop(0)
         if back := flow.back(now):
             return back
-        return choose.fresh(self.learner, self.aim, flow, now, self._random)
+        for _ in range(_TRIES):
+            question = choose.fresh(self.learner, self.aim, flow, now, self._random)
+            if not flow.left(question):
+                return question
+        return choose.last(self.learner, flow, now, self._random)
 
 
 def lead_one(learner: Learner, now: datetime, *, seed: int, minutes: float = 10.0) -> PlanGuide:
@@ -261,4 +286,8 @@ def lead_one(learner: Learner, now: datetime, *, seed: int, minutes: float = 10.
     """
     if not minutes > 0:
         raise ValueError("a sitting needs more than 0 minutes")
-    return PlanGuide(learner, now, seed, minutes, aim_of(learner, now.timestamp()))
+    look(learner, now.timestamp())
+    aim = aim_of(learner, now.timestamp())
+    if way := way_back(learner):
+        aim = replace(aim, why=f"{aim.why}. {way}")
+    return PlanGuide(learner, now, seed, minutes, aim)

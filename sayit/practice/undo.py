@@ -6,6 +6,7 @@ from typing import TypeVar
 
 from sayit.practice.key import Key
 from sayit.practice.learner import Learner, Skill
+from sayit.practice.placing import Effort
 from sayit.practice.spacing import Item
 
 _T = TypeVar("_T")
@@ -24,6 +25,8 @@ class Before:
     weak: tuple[str, ...] | None
     skill: Skill | None
     item: Item | None
+    effort: Effort
+    others: dict[str, Skill]
 
 
 def remember(learner: Learner, key: str) -> Before:
@@ -39,6 +42,9 @@ def remember(learner: Learner, key: str) -> Before:
         learner.weak.get(touched.skill),
         copy(learner.skills.get(touched.skill)),
         copy(learner.items.get(touched.item)),
+        copy(learner.effort),
+        # Only a step back touches more than the skill asked.
+        {name: copy(skill) for name, skill in learner.skills.items()} if learner.effort.hard else {},
     )
 
 
@@ -46,6 +52,8 @@ def restore(learner: Learner, before: Before) -> None:
     """Make the learner what it was."""
     learner.step, learner.answers, learner.last = before.step, before.answers, before.last
     learner.glimpses, learner.missed = list(before.glimpses), dict(before.missed)
+    learner.effort = copy(before.effort)
+    learner.skills.update({name: copy(skill) for name, skill in before.others.items()})
     _put(learner.weak, before.key.skill, before.weak)
     _put(learner.skills, before.key.skill, copy(before.skill))
     _put(learner.items, before.key.item, copy(before.item))

@@ -212,12 +212,18 @@ class _Course:
         if outcome.judgement.verdict == "unclear":
             if advice:
                 self._table.report(Notice("level", advice))
+            if outcome.calls:
+                # The child hears that somebody comes before the wait for them begins.
+                self._speaker.say(outcome.reply)
             if not again and self._parent.present:
-                self._table.report(ParentNeeded(unclear))
+                self._table.report(ParentNeeded(outcome.calls or unclear))
                 choice = self._parent.decide(WAIT_FOR_PARENT)
+                if outcome.calls and choice is Choice.GO:
+                    choice = Choice.AGAIN
                 if choice and choice is not Choice.GO:
                     return self._settle(choice)
-        self._speaker.say(outcome.reply)
+        if not outcome.calls:
+            self._speaker.say(outcome.reply)
         return None if again else self._settle(self._parent.decide(self._table.devices.pause))
 
     def _settle(self, choice: Choice | None) -> Choice | None:

@@ -98,14 +98,16 @@ TIES = range(30, 91, 10)
 class Child:
     """A child with what it ``knows`` from before; all other pieces are new to it.
 
-    ``quickness`` is how many presentations one answer is worth. ``counts`` makes it count where it
-    does not see a quantity. ``time`` passes in seconds.
+    ``quickness`` is how many presentations one answer is worth, ``slip`` the chance to be near the right
+    answer only, ``slowness`` stretches its seconds. ``time`` passes in seconds.
     """
 
     random: Random
     known: frozenset[str] = frozenset()
     weak: frozenset[Piece] = frozenset()
     quickness: int = 1
+    slip: float = 0.03
+    slowness: float = 1.0
     time: float = 0.0
     traces: dict[Piece, list[tuple[float, float]]] = field(default_factory=dict)
     last_seen: float = 0.0
@@ -142,8 +144,8 @@ class Child:
         needed = pieces(question)
         came = {piece: self.random.random() < self.recall(piece) for piece in needed}
         weakest = min((self.activation(piece) for piece in needed), default=1.5)
-        seconds = 0.8 + 1.2 * math.exp(-max(weakest, TAU)) * self.random.lognormvariate(0, 0.25)
-        slip = self.random.random() < 0.03
+        seconds = (0.8 + 1.2 * math.exp(-max(weakest, TAU)) * self.random.lognormvariate(0, 0.25)) * self.slowness
+        slip = self.random.random() < self.slip
         answer = self._say(question, [piece for piece in needed if not came[piece]], seconds, slip)
         for piece in needed:
             self.present(piece)

@@ -10,6 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from sayit.errors import SayitError
+from sayit.practice import spacing
 from sayit.practice.activities import asks, make_question, number_for
 from sayit.practice.key import Key
 from sayit.practice.learner import (
@@ -134,14 +135,15 @@ def answers(step: str, seconds: float, times: int, *, verdict: str = "right", st
     return record
 
 
-def test_a_fluent_step_is_left_and_a_slow_one_only_with_patience():
+def test_a_fluent_step_is_left_and_a_slow_one_too_a_little_later():
     quick = rebuild(Learner(step="to-five"), answers("to-five", 1.0, 6))
     assert quick.step == "five-and-some"
-    slow = rebuild(Learner(step="to-five"), answers("to-five", 6.0, 6))
+    slow = rebuild(Learner(step="to-five"), answers("to-five", 6.0, 3))
     assert slow.step == "to-five"
-    patient = rebuild(Learner(step="to-five"), answers("to-five", 6.0, 30))
+    patient = rebuild(Learner(step="to-five"), answers("to-five", 6.0, 9))
     assert patient.step == "five-and-some"
     assert patient.status("to-five/glimpse", patient.last) == "known"
+    assert patient.skills["to-five/glimpse"].kept >= spacing.RETENTION, "slow is no forgetting"
     assert quick.status("to-five/glimpse", quick.last) == "fluent"
     missed = rebuild(Learner(step="to-five"), answers("to-five", 1.0, 30, verdict="wrong"))
     assert missed.step == "to-five" and missed.status("to-five/glimpse", missed.last) == "shaky"

@@ -7,9 +7,10 @@ import pytest
 from sayit.errors import SayitError
 from sayit.practice.learner import Learner, Past, fold, past_of
 from sayit.practice.path import load_path
-from sayit.practice.placing import go_to, settle
+from sayit.practice.placing import go_to, look, settle, tomorrow, way_back
 
 NOW = datetime(2026, 1, 5, 16, tzinfo=UTC)
+PATH = load_path()
 
 
 def one_who_made_pairs() -> Learner:
@@ -49,6 +50,53 @@ def test_limit_pace_and_skipped_steps_hold_from_then_on():
     assert learner.step == load_path(20).slugs[-1], "a step past the limit is left for the last one before it"
     settle(learner, "beyond", 100, 1.0, ())
     assert learner.step == load_path(20).slugs[-1], "an unknown step leaves the child where it is"
+
+
+def sitting(learner, day, right, step="hundreds", many=10):
+    for turn in range(many):
+        verdict = "right" if turn < right else "wrong"
+        key = f"{step}/read-out:plain/{345 + turn if step == 'hundreds' else 12}"
+        fold(learner, Past(NOW + timedelta(days=day, minutes=turn), key, verdict, (), 1.5))
+
+
+def test_after_two_hard_sittings_it_goes_back_to_where_things_succeed():
+    learner = Learner(step="hundreds")
+    sitting(learner, 0, 10, "teens", 4)
+    sitting(learner, 1, 2)
+    look(learner, (NOW + timedelta(days=2)).timestamp())
+    assert learner.step == "hundreds" and not way_back(learner), "one hard sitting is no reason"
+    sitting(learner, 2, 3)
+    ahead = tomorrow(learner, (NOW + timedelta(days=3)).timestamp())
+    assert (learner.step, ahead.step) == ("hundreds", "teens"), "tomorrow's plan knows it, today is not over yet"
+    look(learner, (NOW + timedelta(days=3)).timestamp())
+    assert learner == ahead
+    assert way_back(learner) == (
+        "“Hundreds” was too hard just now, so we go on at “Teens: one ten and some”, where things go well. "
+        "“Whole tens” comes next, and so step by step back to “Hundreds”."
+    )
+    settle(learner, "hundreds", None, 1.0, ())
+    assert way_back(learner) == "" and learner.effort.hard == 0, "a parent's choice begins anew"
+
+
+def test_where_nothing_is_known_to_succeed_it_goes_half_way_back():
+    learner = Learner(step="hundreds")
+    sitting(learner, 0, 0)
+    sitting(learner, 1, 0)
+    look(learner, (NOW + timedelta(days=2)).timestamp())
+    assert learner.step == PATH.slugs[PATH.index("hundreds") // 2]
+
+
+def test_a_good_sitting_between_two_hard_ones_and_answers_ahead_of_the_child_count_for_it():
+    learner = Learner(step="hundreds")
+    for day, right in enumerate((2, 9, 2, 9)):
+        sitting(learner, day, right)
+    look(learner, (NOW + timedelta(days=9)).timestamp())
+    assert learner.step == "hundreds"
+    one_sitting_ahead = Learner(step="teens")
+    for day in range(3):
+        sitting(one_sitting_ahead, day, 0)
+    look(one_sitting_ahead, (NOW + timedelta(days=9)).timestamp())
+    assert one_sitting_ahead.step == "teens", "what a parent tried further on says nothing of the child's own step"
 
 
 def test_what_counts_of_an_answer_after_the_parents_word():

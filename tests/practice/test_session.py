@@ -2,6 +2,7 @@
 
 import itertools
 import json
+from collections import Counter
 from datetime import UTC, datetime, timedelta
 from random import Random
 
@@ -170,7 +171,12 @@ def test_it_stops_before_tiring_and_ends_on_a_success():
             )
 
         played = play(session, answer)
-        assert len(played) == 4 + 4 + 1, "four misses in a row are enough"
+        assert len(played) == 4 + 6 + 1, "six misses in a row are enough"
+        lowest = SLUGS.index("hundreds")
+        for place, (question, _) in enumerate(played):
+            if question.purpose == "easy" and place >= 4 + 2:
+                assert SLUGS.index(question.step) <= lowest // 2, "after two misses it becomes easier and easier"
+            lowest = min(lowest, SLUGS.index(question.step)) if place >= 4 else lowest
         assert session.because.startswith("tiring")
         assert played[-1][0].purpose == "finish" and played[-1][1].level != "missed"
         assert session.closing.met == "not asked"
@@ -251,7 +257,7 @@ def test_an_unclear_answer_is_asked_again_and_never_held_against_the_child():
         assert (outcome.level, outcome.past) == ("unclear", None)
         assert outcome.reply[0].key == "reply.not-a-number"
         assert session.next_question(NOW) is question
-    assert session.take(Response(), NOW).reply[0].key.startswith("reply.model")
+    assert session.take(Response(words="", response_seconds=2.0), NOW).reply[0].key.startswith("reply.model")
     assert session.next_question(NOW) is not question
     assert not learner.skills and not learner.answers
 
@@ -320,6 +326,36 @@ def test_again_and_skip():
     assert session.next_question(NOW) is not open_
     with pytest.raises(ValueError, match="no correction"):
         session.override("perhaps", NOW)
+
+
+def test_after_three_questions_without_an_answer_the_parent_is_called():
+    learner = Learner(step="teens")
+    session = lead_one(learner, NOW, seed=2)
+    outcomes = [outcome for _, outcome in play(session, lambda question, place: Response())]
+    assert [outcome.reply[0].key.partition("-")[0] for outcome in outcomes] == [
+        *("reply.not", "reply.model") * 2, "reply.not", "session.call"
+    ]  # fmt: skip
+    assert session.over and session.because == "no answer came to three questions"
+    assert not learner.answers and [bool(outcome.calls) for outcome in outcomes] == [False] * 5 + [True]
+    # A parent who comes and lets it be asked again goes on from there.
+    session.override("again", NOW)
+    question = session.next_question(NOW)
+    assert session.take(right(question), NOW).level == "fluent" and session.next_question(NOW)
+
+
+def test_an_answer_ends_the_silence():
+    session = lead_one(Learner(step="teens"), NOW, seed=2, minutes=2)
+    play(session, lambda question, place: right(question) if place % 5 == 4 else Response())
+    assert session.because == "the time is up"
+
+
+@settings(max_examples=25, deadline=None)
+@given(st.integers(0, 10_000), st.sampled_from(SLUGS), st.floats(0.0, 0.9))
+def test_no_question_is_missed_three_times_in_a_sitting(seed, step, chance):
+    missed = Counter()
+    for question, outcome in play(lead_one(Learner(step=step), NOW, seed=seed, minutes=10), chancy(seed, chance)):
+        missed[question.key] += outcome.level == "missed" and question.purpose != "finish"
+    assert max(missed.values()) <= 2, missed.most_common(2)
 
 
 def test_a_sitting_takes_some_time():
