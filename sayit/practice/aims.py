@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from sayit.numbers import reason_of
-from sayit.practice.activities import asks, split
+from sayit.practice.activities import split
 from sayit.practice.key import skill_name, split_skill
 from sayit.practice.learner import Learner
 from sayit.practice.path import Step
@@ -57,7 +57,7 @@ def ranked(learner: Learner, at: float) -> list[Aim]:
     for place, step in enumerate(path.steps[: here + 1]):
         if step.slug in learner.skipped and place != here:
             continue
-        for ask in asks(step, needed=True):
+        for ask in learner.asks(step, needed=True):
             name = skill_name(step.slug, ask)
             seen = learner.skill(name).seen
             # What lies behind and was hardly asked is looked at in passing; it is no aim.

@@ -13,7 +13,7 @@ from datetime import datetime
 from random import Random
 
 from sayit.practice import mastery
-from sayit.practice.activities import asks, make_question, number_for, split
+from sayit.practice.activities import make_question, number_for, split
 from sayit.practice.activities.say_back import SAY_BACK
 from sayit.practice.aims import CLOSING, Aim
 from sayit.practice.flow import Flow
@@ -25,6 +25,7 @@ from sayit.practice.question import Question, said
 WARM_UP = 2
 """How many easy questions a sitting begins with."""
 
+_BEHIND = 0.25
 _LIKELY = 0.85
 _UNKNOWN = 0.7
 _AIM_SHARE = 0.35
@@ -62,22 +63,21 @@ class Candidate:
 def candidates(learner: Learner, at: float) -> list[Candidate]:
     """All skills up to the child's step, with their weights at that time; skipped steps left out."""
     path = learner.path
-    due: dict[str, list[tuple[float, str]]] = {}
-    for key, item in learner.items.items():
-        if item.due <= at:
-            due.setdefault(split_item(key)[0], []).append((item.due, key))
+    due: dict[str, list[str]] = {}
+    for key in learner.due(at):
+        due.setdefault(split_item(key)[0], []).append(key)
     found = []
     for step in path.steps[: path.index(learner.step) + 1]:
         here = step.slug == learner.step
         if step.slug in learner.skipped and not here:
             continue
-        needed = asks(step, needed=True)
-        for ask in asks(step):
+        needed = learner.asks(step, needed=True)
+        for ask in learner.asks(step):
             name = skill_name(step.slug, ask)
             activity = split(ask)[0]
             belief = learner.belief(name, at)
-            waiting = [key for _, key in sorted(due.get(name, ()))]
-            weight = (1 - belief[2]) * (1.0 if here else 0.4)
+            waiting = due.get(name, [])
+            weight = (1 - belief[2]) * (1.0 if here else _BEHIND)
             weight *= (1.0 if ask in needed else 0.35) * (1.0 if activity.counts else 0.3)
             # Where things are still there when they come back, a few of them will do, not all.
             skill = learner.skill(name)
@@ -158,11 +158,13 @@ def question_for(
     weak = learner.weak.get(candidate.skill, ())
     if purpose:
         avoid = (*avoid, *(int(name) for _, name in map(split_item, weak) if name.isdigit()))
+        if sure := [key for key in candidate.due if key not in weak]:
+            number = _number_of(sure[0], candidate, random, avoid)
     else:
         rested = [key for key in weak if now.timestamp() - learner.items[key].last > _REST]
         if rested and random.random() < 0.6:
             number, why = _number_of(random.choice(rested), candidate, random, avoid), "due"
-        elif candidate.due and random.random() < 0.7:
+        elif candidate.due and random.random() < 0.85:
             number, why = _number_of(candidate.due[0], candidate, random, avoid), "due"
     if number is None or number in avoid:
         number, why = number_for(candidate.step, candidate.ask, random, avoid), "new"
@@ -173,8 +175,6 @@ def question_for(
 
 def _number_of(key: str, candidate: Candidate, random: Random, avoid: Sequence[int]) -> int | None:
     _, name = split_item(key)
-    if name.isdigit() and len(name) < 3:
-        return int(name)
     return number_for(candidate.step, candidate.ask, random, avoid, None if name == "pair" else name)
 
 
@@ -216,6 +216,8 @@ def pick_easy(found: Sequence[Candidate], random: Random, recent: Sequence[str])
     """
     open_ = [candidate for candidate in found if candidate.skill not in recent[-1:]] or list(found)
     likely = [candidate for candidate in open_ if candidate.chance >= _LIKELY]
+    # What is due and will most likely go well is seen to in passing.
+    likely = [candidate for candidate in likely if candidate.due] or likely
     unknown = [
         candidate for candidate in open_ if candidate.needed and candidate.seen < 2 and candidate.chance >= _UNKNOWN
     ]

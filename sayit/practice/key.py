@@ -9,10 +9,11 @@ in mind, because a learner may be rebuilt from all of them.
 import re
 from dataclasses import dataclass
 from functools import lru_cache
+from random import Random
 
 from sayit.errors import SayitError
 
-__all__ = ["Key", "ask_name", "shape", "skill_name", "split_ask", "split_item", "split_skill"]
+__all__ = ["Key", "ask_name", "label", "labelled", "shape", "skill_name", "split_ask", "split_item", "split_skill"]
 
 _NUMBER = r"(?:0|[1-9][0-9]{0,8})"
 _KEY = re.compile(rf"([^/:]+)/([^/:]+)(?::([^/:]+))?/({_NUMBER}(?:,{_NUMBER})*)")
@@ -47,13 +48,10 @@ class Key:
     def item(self) -> str:
         """The item that comes back over days.
 
-        Below a hundred each number is an item of its own. Above, no number would ever
-        come twice, so the item is its shape: "teens/build:plain/13",
-        "thousands-inner-zeros/build:plain/d0d0". For two numbers it is the pair's shape.
+        It ends in the ``label`` of the number: "teens/build:plain/13", "tens-and-ones/build:plain/4d",
+        "thousands-inner-zeros/build:plain/d0d0". For two numbers it is "pair".
         """
-        number = self.about[0]
-        what = "pair" if len(self.about) > 1 else number if number < 100 else shape(number)
-        return f"{self.skill}/{what}"
+        return f"{self.skill}/{'pair' if len(self.about) > 1 else label(self.about[0])}"
 
     @staticmethod
     @lru_cache(maxsize=4096)
@@ -92,6 +90,25 @@ def split_skill(skill: str) -> tuple[str, str]:
 def split_item(text: str) -> tuple[str, str]:
     """The skill of an item or of a question's key, and what follows: numbers, a shape or "pair". Takes any text."""
     return text.rpartition("/")[::2]
+
+
+def label(number: int) -> str:
+    """What numbers that are learned together share: up to twenty and for whole tens the number itself.
+
+    Above, hardly a number would come twice before it is forgotten: 45 and 48 are "4d" (a child who knows
+    forty and the ones knows both), and from a hundred on it is the shape.
+    """
+    if number < 20 or (number < 100 and number % 10 == 0):
+        return str(number)
+    return f"{number // 10}d" if number < 100 else shape(number)
+
+
+def labelled(text: str, random: Random) -> int:
+    """A number with that label."""
+    return int(
+        text[:1].replace("d", random.choice("123456789"))
+        + "".join(random.choice("123456789") if sign == "d" else sign for sign in text[1:])
+    )
 
 
 def shape(number: int) -> str:

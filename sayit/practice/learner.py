@@ -11,11 +11,12 @@ from functools import cache
 from statistics import median
 from typing import Any
 
+from sayit.numbers import FORMS
 from sayit.practice import counting, mastery, placing, spacing
 from sayit.practice.activities import asks, split
-from sayit.practice.key import Key, skill_name, split_skill
+from sayit.practice.key import Key, label, skill_name, split_ask, split_item, split_skill
 from sayit.practice.mastery import Rates
-from sayit.practice.path import Path, load_path
+from sayit.practice.path import Path, Step, load_path
 
 RECENT = 10
 """How many answers a skill remembers one by one."""
@@ -38,6 +39,9 @@ _RIGHT_ENOUGH = 6
 
 _PATIENCE = 12
 """So many where some of its numbers are weak: missed or counted (ours)."""
+
+_SIBLING = 0.5
+"""Share of its interval that an item waits again when the number was right in another way (ours)."""
 
 _OWN_PACE = 1.3
 """A slow answer within so many times the child's own usual seconds says nothing against its memory (ours)."""
@@ -101,7 +105,7 @@ class Skill:
 class Learner:
     """One child. ``step`` is where the child is, ``pace`` stretches every time limit (1.5: half as much again).
 
-    ``skipped`` steps are passed over. ``skills`` by ``Question.skill``, ``items`` by
+    ``skipped`` steps are passed over, ``forms`` are those wanted. ``skills`` by ``Question.skill``, ``items`` by
     ``Key.item``, ``weak`` the items of a skill whose last answer was missed or counted,
     ``missed`` the last minutes' misses, ``glimpses`` the last right (quantity, seconds), ``effort`` how it goes at ``step``.
     Times inside are seconds since 1970, UTC.
@@ -111,6 +115,7 @@ class Learner:
     limit: int | None = None
     pace: float = 1.0
     skipped: tuple[str, ...] = ()
+    forms: tuple[str, ...] = FORMS
     skills: dict[str, Skill] = field(default_factory=dict)
     items: dict[str, spacing.Item] = field(default_factory=dict)
     weak: dict[str, tuple[str, ...]] = field(default_factory=dict)
@@ -124,6 +129,20 @@ class Learner:
     def path(self) -> Path:
         """The path of steps up to this child's limit."""
         return load_path(self.limit)
+
+    def asks(self, step: Step, *, needed: bool = False) -> tuple[str, ...]:
+        """The ways of asking at a step in the forms wanted; with ``needed`` those that decide mastery."""
+        return _asks(self.limit, step.slug, self.forms, needed)
+
+    def due(self, at: float) -> list[str]:
+        """The items that are due at that time in what decides mastery, the most overdue for their interval first."""
+        needed = _needed(self.limit, self.forms)
+        found = [
+            ((at - item.due) / max(item.due - item.last, 1.0), key)
+            for key, item in self.items.items()
+            if item.due <= at and split_item(key)[0] in needed
+        ]
+        return [key for _, key in sorted(found, reverse=True)]
 
     def skill(self, name: str) -> Skill:
         """A skill's state; a fresh one where nothing was asked yet (not kept)."""
@@ -171,6 +190,7 @@ class Learner:
             "limit": self.limit,
             "pace": self.pace,
             "skipped": list(self.skipped),
+            "forms": list(self.forms),
             "answers": self.answers,
             "last": self.last,
             "skills": {
@@ -203,6 +223,7 @@ class Learner:
             limit=data["limit"],
             pace=data["pace"],
             skipped=tuple(data["skipped"]),
+            forms=tuple(data["forms"]),
             answers=data["answers"],
             last=data["last"],
             skills={
@@ -220,6 +241,19 @@ class Learner:
 @cache
 def _rates(activity: str) -> Rates:
     return Rates(guess=split(activity)[0].guess)
+
+
+@cache
+def _asks(limit: int | None, slug: str, forms: tuple[str, ...], needed: bool) -> tuple[str, ...]:
+    step = load_path(limit)[slug]
+    others = set(step.forms) - set(forms) if set(step.forms) & set(forms) else ()
+    return tuple(ask for ask in asks(step, needed=needed) if split_ask(ask)[1] not in others)
+
+
+@cache
+def _needed(limit: int | None, forms: tuple[str, ...]) -> frozenset[str]:
+    path = load_path(limit)
+    return frozenset(skill_name(slug, ask) for slug in path.slugs for ask in _asks(limit, slug, forms, True))
 
 
 @cache
@@ -279,10 +313,32 @@ def fold(learner: Learner, past: Past) -> str:
     if item.seen and at - item.last > _NIGHT:
         skill.kept += _KEPT_WEIGHT * ((shown != "missed" and not counted) - skill.kept)
     spacing.review(item, "missed" if counted else recalled, at, spacing.stretch(skill.kept))
+    if shown != "missed" and not counted:
+        _credit(learner, key, at)
     learner.weak[name] = tuple(weak + [item_name] * (counted or shown == "missed"))
     if key.step == learner.step and mastered(learner, key.step, at):
         learner.step = _next(learner)
     return shown
+
+
+def siblings(learner: Learner, key: Key) -> list[str]:
+    """The items that ask for the same number in the other ways that are needed."""
+    if len(key.about) > 1 or key.step not in learner.path.slugs:
+        return []
+    names = (skill_name(key.step, ask) for ask in learner.asks(learner.path[key.step], needed=True))
+    items = (f"{name}/{label(key.about[0])}" for name in names if name != key.skill)
+    return [item for item in items if item in learner.items]
+
+
+def _credit(learner: Learner, key: Key, at: float) -> None:
+    """What was right in one way was partly seen for its other ways too: each waits half its own interval anew.
+
+    Not where it was missed when asked so last.
+    """
+    for name in siblings(learner, key):
+        other = learner.items[name]
+        if other.missed_at < other.last:
+            other.due = max(other.due, at + _SIBLING * (other.due - other.last))
 
 
 def _recalled(skill: Skill, shown: str, seconds: float | None) -> str:
@@ -316,7 +372,7 @@ def mastered(learner: Learner, step: str, at: float) -> bool:
     One that is right but not at once counts too: speed is an aim of its own, practised on and on, and never a wall.
     """
     data = learner.path[step]
-    for ask in asks(data, needed=True):
+    for ask in learner.asks(data, needed=True):
         name = skill_name(step, ask)
         skill = learner.skills.get(name)
         if skill is None or skill.seen < 3 or skill.accuracy < data.accuracy:

@@ -2,7 +2,6 @@
 
 from dataclasses import dataclass
 
-from sayit.practice.activities import asks
 from sayit.practice.activities.glimpse import GLIMPSE
 from sayit.practice.key import skill_name, split_ask, split_skill
 from sayit.practice.learner import Learner
@@ -57,7 +56,12 @@ def _skills(learner: Learner, reason: str, by_skill: dict[str, float]) -> tuple[
     reachable = path.slugs[: path.index(learner.step) + 1]
     seen = sorted(by_skill, key=lambda name: (-by_skill[name], name))
     home = HOMES.get(reason, Home(()))
-    there = (skill_name(slug, ask) for slug in home.steps if slug in reachable for ask in asks(path[slug], needed=True))
+    there = (
+        skill_name(slug, ask)
+        for slug in home.steps
+        if slug in reachable
+        for ask in learner.asks(path[slug], needed=True)
+    )
     names = [name for name in dict.fromkeys((*seen, *there)) if split_skill(name)[0] in reachable]
     fit = [name for name in names if not home.activities or _activity(name) in home.activities]
     return tuple(fit or names)

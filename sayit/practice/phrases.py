@@ -6,7 +6,6 @@ PHRASES: dict[str, tuple[str, ...]] = {
     "session.goodbye": (),
     "session.call-parent": (),  # nothing was answered for a while
     "session.parent-listens": (),  # the microphone is gone, and the parent judges
-    "session.call-parent": (),  # no answer came to three questions, and the parent is called
     "your-turn": (),  # in a sitting of several, the turn passes on
     "sound-check": (),
     # Questions. What follows a key says what is asked.

@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 from random import Random
 
-from sayit.practice.activities import asks, judge_answer, make_question, number_for, split
+from sayit.practice.activities import judge_answer, make_question, number_for, split
 from sayit.practice.guide import Outcome, Result, check_correction
 from sayit.practice.key import skill_name
 from sayit.practice.learner import Learner, Past
@@ -204,7 +204,7 @@ class PlacementGuide:
 
     def _ask(self, at: int) -> Question:
         step = self.path.steps[at]
-        kinds = asks(step, needed=True)
+        kinds = self.learner.asks(step, needed=True)
         fresh = [ask for ask in kinds if skill_name(step.slug, ask) not in self._last_asks]
         ask = self._random.choice(fresh or kinds)
         number = number_for(step, ask, self._random, self._numbers)

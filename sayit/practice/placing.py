@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from sayit.practice.activities import asks, split
+from sayit.practice.activities import split
 from sayit.practice.key import skill_name, split_skill
 
 if TYPE_CHECKING:
@@ -62,7 +62,7 @@ def go_to(learner: "Learner", step: str) -> None:
     """
     data = learner.path[step]
     if learner.step != data.slug:
-        for ask in asks(data, needed=True):
+        for ask in learner.asks(data, needed=True):
             if skill := learner.skills.get(skill_name(data.slug, ask)):
                 skill.seen, skill.right, skill.recent = 0, 0, []
     learner.step = data.slug

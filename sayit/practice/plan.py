@@ -67,7 +67,7 @@ def _due(learner: Learner, now: datetime, ahead: int) -> int:
     midnight = now.replace(hour=0, minute=0, second=0, microsecond=0)
     start = (midnight + timedelta(days=ahead)).timestamp() if ahead > 1 else float("-inf")
     end = (midnight + timedelta(days=ahead + 1)).timestamp()
-    return sum(start <= item.due < end for item in learner.items.values() if item.seen)
+    return sum(learner.items[key].due >= start for key in learner.due(end))
 
 
 def _why(aim: Aim, due: int) -> str:

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from statistics import median
 
-from sayit.practice.activities import asks, split
+from sayit.practice.activities import split
 from sayit.practice.key import skill_name
 from sayit.practice.learner import Learner, mastered
 from sayit.practice.path import Step
@@ -52,8 +52,8 @@ def standing(learner: Learner, now: datetime) -> tuple[StepStanding, ...]:
 
 
 def _step(learner: Learner, step: Step, place: str, at: float) -> StepStanding:
-    needed = asks(step, needed=True)
-    skills = tuple(_skill(learner, step.slug, ask, ask in needed, at) for ask in asks(step))
+    needed = learner.asks(step, needed=True)
+    skills = tuple(_skill(learner, step.slug, ask, ask in needed, at) for ask in learner.asks(step))
     order = ("new", "shaky", "known", "fluent")
     deciding = [skill.status for skill in skills if skill.needed]
     # One skill that was never asked does not make a step new again.

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import TypeVar
 
 from sayit.practice.key import Key
-from sayit.practice.learner import Learner, Skill
+from sayit.practice.learner import Learner, Skill, siblings
 from sayit.practice.placing import Effort
 from sayit.practice.spacing import Item
 
@@ -27,6 +27,7 @@ class Before:
     item: Item | None
     effort: Effort
     others: dict[str, Skill]
+    siblings: dict[str, float]
 
 
 def remember(learner: Learner, key: str) -> Before:
@@ -45,6 +46,7 @@ def remember(learner: Learner, key: str) -> Before:
         copy(learner.effort),
         # Only a step back touches more than the skill asked.
         {name: copy(skill) for name, skill in learner.skills.items()} if learner.effort.hard else {},
+        {other: learner.items[other].due for other in siblings(learner, touched)},
     )
 
 
@@ -54,6 +56,8 @@ def restore(learner: Learner, before: Before) -> None:
     learner.glimpses, learner.missed = list(before.glimpses), dict(before.missed)
     learner.effort = copy(before.effort)
     learner.skills.update({name: copy(skill) for name, skill in before.others.items()})
+    for other, due in before.siblings.items():
+        learner.items[other].due = due
     _put(learner.weak, before.key.skill, before.weak)
     _put(learner.skills, before.key.skill, copy(before.skill))
     _put(learner.items, before.key.item, copy(before.item))

@@ -106,6 +106,8 @@ def _guide(
             activities=free.activities,
         )
     learners = [learner_of(record, child, now=here) for child in children]
+    for learner, wanted in zip(learners, forms, strict=True):
+        learner.forms = tuple(wanted)
     if wishes.step is not None:
         go_to(learners[0], wishes.step)
     return lead_by_plan(learners, here, seed=seed, minutes=wishes.length, looking=wishes.placing)

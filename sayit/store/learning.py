@@ -36,6 +36,7 @@ def learner_of(record: Record, child: Child, *, keep: bool = True, now: datetime
 
     A learner kept before is gone on from; with ``keep`` it is kept again where many
     answers are new. A child without a placement starts at the path's first step.
+    All is seen in the forms that are wanted now.
     Answers to questions outside the path do not count. What is dated after ``now`` (where that is given) was dated by a
     wrong clock, and counts as given before what came next: it must not keep an item away for years.
     """
@@ -44,6 +45,7 @@ def learner_of(record: Record, child: Child, *, keep: bool = True, now: datetime
     if learner is None:
         learner = Learner(step=load_path().slugs[0])
         answer = placed = 0
+    learner.forms = tuple(child.forms)
     waiting = list(placements[placed:])
     count = 0
     rows = _pasts(record, child, answer)

@@ -116,7 +116,7 @@ class Days:
 
 def beginning(member: Member, seed: int) -> tuple[Child, Learner]:
     """The child and the empty record on the first day."""
-    return member.make(Random(f"{member.name} {seed}")), Learner(step=member.step)
+    return member.make(Random(f"{member.name} {seed}")), Learner(step=member.step, forms=member.forms)
 
 
 def sittings_of(member: Member, seed: int, days: int):
@@ -137,8 +137,8 @@ def sittings_of(member: Member, seed: int, days: int):
 
 
 def overdue(learner: Learner, at: float) -> int:
-    """How many items are due."""
-    return sum(item.due <= at for item in learner.items.values())
+    """How many items are due, as the plan counts them."""
+    return len(learner.due(at))
 
 
 def days_of(member: Member, seed: int, days: int) -> Days:

@@ -26,3 +26,8 @@ def test_a_child_who_is_slow_but_right_moves_on():
     days = days_of(MEMBERS["slow but right"], 0, 14)
     assert days.right == 1.0 and days.early == 0 and days.at_one <= 7
     assert days.step not in ("pairs-to-ten", "teens", "whole-tens"), days.step
+
+
+def test_what_is_due_fits_into_a_sitting():
+    days = days_of(MEMBERS["average"], 1, 12)
+    assert days.most_overdue <= 60 and days.right > 0.7 and days.thrice == 0

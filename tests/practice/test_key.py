@@ -1,6 +1,7 @@
 """The names of things asked: written, and read again as they were."""
 
 from contextlib import suppress
+from random import Random
 
 import pytest
 from hypothesis import given
@@ -9,7 +10,7 @@ from hypothesis import strategies as st
 from sayit import SayitError
 from sayit.numbers import HIGHEST
 from sayit.practice.activities import ACTIVITIES, asks
-from sayit.practice.key import Key, ask_name, shape, skill_name, split_ask, split_item, split_skill
+from sayit.practice.key import Key, ask_name, label, labelled, shape, skill_name, split_ask, split_item, split_skill
 from sayit.practice.path import load_path
 
 PATH = load_path(HIGHEST)
@@ -54,9 +55,9 @@ def test_no_text_breaks_the_reading(text):
     assert "/".join(filter(None, split_item(text))).strip("/") == text.strip("/")
 
 
-def test_an_item_is_a_number_below_a_hundred_and_a_shape_above():
+def test_an_item_is_a_number_up_to_twenty_a_ten_up_to_a_hundred_and_a_shape_above():
     for about, item in (
-        ((7,), "7"), ((99,), "99"), ((100,), "d00"), ((345,), "ddd"), ((4_030,), "d0d0"), ((8_006,), "d00d"), ((13, 30), "pair"),
+        ((7,), "7"), ((19,), "19"), ((20,), "20"), ((90,), "90"), ((99,), "9d"), ((100,), "d00"), ((345,), "ddd"), ((4_030,), "d0d0"), ((8_006,), "d00d"), ((13, 30), "pair"),
     ):  # fmt: skip
         assert Key("step", "build", "plain", about).item == f"step/build:plain/{item}"
     assert shape(40_300) == "d0d00"
@@ -68,3 +69,8 @@ def test_names_come_apart_as_they_were_put_together():
             assert activity.called(variant) == ask_name(slug, variant)
             assert split_ask(activity.called(variant)) == (slug, variant)
             assert split_skill(skill_name("teens", activity.called(variant))) == ("teens", activity.called(variant))
+
+
+@given(st.integers(0, 10**6 - 1), st.integers(0, 10**6))
+def test_a_number_made_for_a_label_has_it(number, seed):
+    assert label(labelled(label(number), Random(seed))) == label(number)

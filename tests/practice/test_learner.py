@@ -187,6 +187,32 @@ def test_counting_is_noticed_by_the_times_alone():
     assert not rebuild(Learner(step="five-and-some"), quick).trouble("five-and-some/glimpse", learner.last)
 
 
+def test_what_is_right_in_one_way_is_partly_seen_for_the_others_but_not_where_it_was_missed():
+    def after(first: str) -> tuple[float, float]:
+        learner = rebuild(Learner(step="teens"), [Past(START, "teens/build:plain/13", first, (), 1.5)])
+        item = learner.items["teens/build:plain/13"]
+        before, interval = item.due, item.due - item.last
+        then = START + timedelta(seconds=0.9 * interval)
+        fold(learner, Past(then, "teens/read-out:plain/13", "right", (), 1.5))
+        fold(learner, Past(then, "teens/read-out:plain/14", "right", (), 1.5))
+        return (item.due - before) / interval, interval
+
+    moved, interval = after("right")
+    assert moved == pytest.approx(0.9 + 0.5 - 1.0) and interval > 0
+    assert after("wrong")[0] == 0.0
+
+
+def test_in_one_form_nothing_is_needed_in_the_other():
+    both, one = Learner(step="teens"), Learner(step="teens", forms=("plain",))
+    step = PATH["teens"]
+    assert {"read-out:explicit", "build:explicit", "other-way:explicit"} <= set(both.asks(step, needed=True))
+    assert set(one.asks(step, needed=True)) == {"other-way:plain", "build:plain", "read-out:plain"}
+    tens = Learner(step="to-five", forms=("explicit",))
+    assert tens.asks(PATH["to-five"]) == both.asks(PATH["to-five"]), "up to ten there is one name"
+    record = [past for past in answers("teens", 1.0, 8) if ":explicit" not in past.key]
+    assert rebuild(one, record).step == "whole-tens" and rebuild(both, record).step == "teens"
+
+
 def test_old_reasons_fade():
     learner = rebuild(Learner(step="teens"), [Past(START, "teens/build:plain/13", "wrong", ("teen-ty-swap",), 2.0)])
     weights = [

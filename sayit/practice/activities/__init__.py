@@ -19,7 +19,7 @@ from sayit.practice.activities.say_back import SAY_BACK
 from sayit.practice.activities.tens_in import TENS_IN
 from sayit.practice.activities.to_ten import TO_TEN
 from sayit.practice.activities.which_more import WHICH_MORE
-from sayit.practice.key import Key, ask_name, shape, split_ask
+from sayit.practice.key import Key, ask_name, labelled, split_ask
 from sayit.practice.path import Path, Step
 from sayit.practice.question import Question, Response
 
@@ -89,16 +89,16 @@ def _asks(slug: str, limit: int, slugs: tuple[str, ...], step: Step) -> tuple[st
 def number_for(step: Step, ask: str, random: Random, avoid: Sequence[int] = (), like: str | None = None) -> int | None:
     """A number of the step that suits the kind of question, or None if none is found.
 
-    ``like`` is a shape such as "d0d0" that it should have; numbers in ``avoid``
+    ``like`` is a label such as "13", "4d" or "d0d0" that it should have; numbers in ``avoid``
     come only when nothing else is found.
     """
     activity, variant = split(ask)
     spare = None
     for _ in range(_TRIES):
-        number = step.numbers.pick(random, avoid)
-        if not activity.suits(number, variant):
+        number = labelled(like, random) if like else step.numbers.pick(random, avoid)
+        if number not in step.numbers or not activity.suits(number, variant):
             continue
-        if number not in avoid and (like is None or shape(number) == like):
+        if number not in avoid:
             return number
         spare = number if spare is None or number not in avoid else spare
     if spare is None and len(step.numbers):
