@@ -19,6 +19,9 @@ from sayit.store.learning import past
 PAUSE_SECONDS = 120.0
 """A longer gap between two answers is a break and counts as so much only."""
 
+_FEWEST_DAYS, _FEWEST_TIMES = 10, 3
+"""Fewer days, or answers of one kind early and late, say nothing of speed."""
+
 MOST_PAIRS = 5
 MOST_PANELS = 4
 
@@ -59,11 +62,21 @@ class Confusion:
 
 
 @dataclass(frozen=True, slots=True)
+class Speed:
+    """Median seconds to the voice, over the same ``kinds`` of question in the first quarter of the days and the last."""
+
+    before: float
+    after: float
+    kinds: int
+
+
+@dataclass(frozen=True, slots=True)
 class Figures:
     """All that a report tells about one child from ``since`` to ``until`` (both days included).
 
     ``judged`` leaves out what was unclear or set aside; ``quick`` are right answers that came at
-    once; ``aims`` counts the closing questions' results ("met", "nearly", "not yet").
+    once; ``aims`` counts the closing questions' results ("met", "nearly", "not yet"); ``speed`` is None where no kind
+    of question was asked often enough both early and late.
     """
 
     child: Child
@@ -81,6 +94,7 @@ class Figures:
     confusions: tuple[Confusion, ...]
     path: tuple[StepStanding, ...]
     plan: Plan
+    speed: Speed | None = None
 
     @property
     def minutes(self) -> float:
@@ -142,6 +156,7 @@ def figures(
         confusions=confusions(counted),
         path=standing(learner, now),
         plan=plan_week(learner, now),
+        speed=_speed(answers, zone),
     )
 
 
@@ -206,6 +221,30 @@ def _day(day: date, sittings: dict[int, list[Answer]], sessions: dict[int, Sessi
                 took.append(answer.response_seconds)
     low, middle, high = quantiles(took, n=4) if len(took) > 1 else (took * 3 or (None, None, None))
     return Day(day, minutes, answers, right, median(took) if took else middle, low, high)
+
+
+def _speed(answers: Sequence[Answer], zone: tzinfo | None) -> Speed | None:
+    """Like with like: a way of asking at a step is compared with itself, for harder numbers take longer."""
+    timed = [
+        answer
+        for answer in answers
+        if answer.final == "right" and answer.way == "spoken" and answer.response_seconds is not None
+    ]
+    days = sorted({answer.judged_at.astimezone(zone).date() for answer in timed})
+    if len(days) < _FEWEST_DAYS:
+        return None
+    part = len(days) // 4
+    took: dict[str, tuple[list[float], list[float]]] = defaultdict(lambda: ([], []))
+    for answer in timed:
+        day = answer.judged_at.astimezone(zone).date()
+        if answer.response_seconds is not None and (day < days[part] or day >= days[-part]):
+            took[answer.skill][day >= days[-part]].append(answer.response_seconds)
+    both = [
+        (median(early), median(late)) for early, late in took.values() if min(len(early), len(late)) >= _FEWEST_TIMES
+    ]
+    if not both:
+        return None
+    return Speed(median(early for early, _ in both), median(late for _, late in both), len(both))
 
 
 def _quick(learner: Learner, answer: Answer) -> bool:

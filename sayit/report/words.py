@@ -11,6 +11,9 @@ from sayit.report.figures import Figures
 MOST = 3
 """Lines of a heap before the rest is only counted."""
 
+_MOST_ASKS = 2
+"""Ways of asking in a line before the rest is only counted."""
+
 HEAPS = {"fluent": "Fluent", "known": "Right, not at once", "shaky": "Shaky", "new": "New"}
 """What each status is called."""
 
@@ -138,7 +141,12 @@ WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", 
 def _skills(skills: list[SkillStanding], of: int) -> str:
     if len(skills) == of:
         return "all of it"
-    return ", ".join(dict.fromkeys(ask_in_words(skill.ask) for skill in skills))
+    asked = list(dict.fromkeys(ask_in_words(skill.ask) for skill in skills))
+    return (
+        ", ".join(asked)
+        if len(asked) <= _MOST_ASKS
+        else f"{', '.join(asked[:_MOST_ASKS])} and {len(asked) - _MOST_ASKS} more"
+    )
 
 
 def _trouble(skills: list[SkillStanding]) -> str:
@@ -147,11 +155,10 @@ def _trouble(skills: list[SkillStanding]) -> str:
 
 
 def _faster(figures: Figures) -> str:
-    took = [day.seconds for day in figures.days if day.seconds is not None]
-    if len(took) < 10:
+    speed = figures.speed
+    if not speed:
         return ""
-    part = max(len(took) // 4, 3)
-    before, after = sum(took[:part]) / part, sum(took[-part:]) / part
-    if abs(before - after) < 0.1:
-        return f"A right answer starts after about {after:.1f} seconds, as it did at the beginning."
-    return f"A right answer starts after about {after:.1f} seconds; at the beginning it was {before:.1f}."
+    told = f"The same kinds of question are answered after about {speed.after:.1f} seconds"
+    if abs(speed.before - speed.after) < 0.1:
+        return f"{told}, as at the beginning."
+    return f"{told}; at the beginning it was {speed.before:.1f}."

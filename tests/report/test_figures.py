@@ -125,3 +125,25 @@ def test_lengths_in_words(minutes, words):
 
 def test_shares_in_words():
     assert (share(3, 7), share(883, 1000)) == ("3 of 7", "88 of 100")
+
+
+def test_speed_compares_each_kind_of_question_with_itself(pip, make):
+    def answers(late_too: bool) -> list:
+        told = []
+        for day in range(12):
+            # Early and late the same reading; and late harder numbers too, which take twice as long.
+            kinds = ["teens/read-out:plain/13"] + (["hundreds/read-out:plain/345"] * 4 if day < 4 and late_too else [])
+            for turn, key in enumerate(kinds):
+                seconds = 5.0 if "hundreds" in key else 2.0 if day < 4 else 3.0
+                told.append(make(day, turn, question=key, response_seconds=seconds))
+        return told[::-1]
+
+    told = tell(pip, answers(True))
+    assert (told.speed.before, told.speed.after, told.speed.kinds) == (3.0, 2.0, 1), "make() counts days back from now"
+    assert (
+        lead(told)[-1]
+        == "The same kinds of question are answered after about 2.0 seconds; at the beginning it was 3.0."
+    )
+    assert told.speed == tell(pip, answers(False)).speed
+    few = [answer for answer in answers(False) if answer.judged_at.day % 4]
+    assert tell(pip, few).speed is None, "too few days to tell"

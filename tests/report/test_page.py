@@ -173,7 +173,7 @@ def test_a_sheet_is_one_page_of_tasks_and_one_of_answers(step):
 def test_what_is_too_long_gets_smaller_alike(year, tmp_path):
     with open_record(year) as record:
         paper = report_paper(figures_of(record, record.child("Pip"), weeks=12, now=NOW))
-    longer = replace(paper, values=paper.values | {"notes": ["One more line."] * 9})
+    longer = replace(paper, values=paper.values | {"notes": ["One more line."] * 8})
     assert sheets_of(filled("report", longer.values)) == 2
     assert len(printed(longer, tmp_path)[0]) == 1
 
