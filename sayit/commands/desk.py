@@ -40,16 +40,22 @@ def add(subparsers: Subparsers) -> ArgumentParser:
 def run(args: Namespace) -> int:
     from datetime import datetime
 
+    from sayit import paths
     from sayit.commands.household import tidied
     from sayit.commands.output import print_json
     from sayit.errors import SayitError
     from sayit.hearing.loading import loading
+    from sayit.page.one import knocked
     from sayit.page.server import serve
     from sayit.sitting.notes import notes_for
 
     if args.port > 65_535:
         raise SayitError(f"{args.port} is no port: give a number up to 65535, or leave --port out.")
     listener = loading(args.listener)
+    if knocked(paths.record().parent):
+        again = "sayit runs already: its desk is opened again, by the program that was started first."
+        print_json({"event": "runs-already"}) if args.json else print(again)
+        return 0
 
     with tidied(datetime.now().astimezone()) as record:
         notes = notes_for(record.children())

@@ -19,6 +19,7 @@ from starlette.staticfiles import StaticFiles
 from starlette.types import ASGIApp
 from starlette.websockets import WebSocket, WebSocketDisconnect
 
+from sayit import paths
 from sayit.errors import SayitError
 from sayit.hearing.loading import Loading
 from sayit.page import own_voice
@@ -27,6 +28,7 @@ from sayit.page.connections import Bounded
 from sayit.page.guard import HANDED, HOST, Guard
 from sayit.page.keys import Keys, hand_over
 from sayit.page.messages import follow, from_desk, from_screen
+from sayit.page.one import answering
 from sayit.page.pages import Line, Pages
 from sayit.page.papers import Handed
 from sayit.practice.drawing import symbols
@@ -144,6 +146,7 @@ def serve(
     keys = Keys()
     listener.start()
     app = build(port=port, keys=keys, listener=listener, **desk)
+    folder = (desk.get("record") or paths.record()).parent
     with ExitStack() as stack:
 
         def offer() -> None:
@@ -152,9 +155,16 @@ def serve(
         def started() -> None:
             offer()
             if browse:
-                _show(browse, f"http://{HOST}:{port}{HANDED}", keys, stack)
+                again()
 
-        server_of(app, started).run(sockets=[bound])
+        def again() -> None:
+            if browse:
+                _show(browse, f"http://{HOST}:{port}{HANDED}", keys, stack)
+            else:
+                offer()
+
+        with answering(folder, again):
+            server_of(app, started).run(sockets=[bound])
 
 
 def _show(browse: Callable[[str], None], address: str, keys: Keys, stack: ExitStack) -> None:
