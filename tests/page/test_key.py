@@ -27,7 +27,7 @@ def test_a_browser_gets_in_by_the_file_and_a_second_one_by_the_newest_address(ho
     key = re.search(r'name="key" value="([^"]+)"', file.read_text())[1]
     page.goto(file.as_uri())
     page.wait_for_url(f"{home.origin}/desk")
-    page.get_by_text("Nothing goes on.").wait_for()
+    page.get_by_text("Ready when you are.").wait_for()
     assert not file.exists()
     visited = json.dumps(context.new_cdp_session(page).send("Page.getNavigationHistory"))
     assert key not in visited and home.origin in visited
