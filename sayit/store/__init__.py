@@ -3,13 +3,12 @@
 One SQLite file per household. ``open_record`` is the way in.
 """
 
-from sayit.store.entries import OVERRIDES, VERDICTS, Answer, Child, Placement, Session
+from sayit.store.entries import VERDICTS, Answer, Child, Placement, Session
 from sayit.store.record import Record, open_record
 from sayit.store.safekeeping import Restored, back_up, restore
 from sayit.store.sounds import delete_expired, keep_sound
 
 __all__ = [
-    "OVERRIDES",
     "VERDICTS",
     "Answer",
     "Child",

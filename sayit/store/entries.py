@@ -9,9 +9,6 @@ from sayit.practice.key import split_item
 VERDICTS = ("right", "other-form", "wrong", "unclear")
 """How an answer can be judged."""
 
-OVERRIDES = ("right", "wrong", "again", "skip")
-"""How a parent can correct a judgement; ``again`` and ``skip`` mean that it does not count."""
-
 
 @dataclass(frozen=True, slots=True)
 class Child:

@@ -11,9 +11,10 @@ from typing import Self, TypeVar
 
 from sayit import paths
 from sayit.errors import SayitError
+from sayit.practice.guide import check_correction
 from sayit.store.checks import Gone, check_audio_days, check_forms, check_month, name_key, tidy_name
 from sayit.store.copies import drop_backups_named
-from sayit.store.entries import OVERRIDES, Answer, Child, Placement, Session
+from sayit.store.entries import Answer, Child, Placement, Session
 from sayit.store.folders import delete_parts, delete_recordings
 from sayit.store.former import take_in
 from sayit.store.opening import open_file, told
@@ -240,8 +241,8 @@ class Record:
 
     def override(self, answer: Answer, verdict: str | None, *, at: datetime) -> Answer:
         """Set the parent's correction beside the original verdict; None takes it back."""
-        if verdict is not None and verdict not in OVERRIDES:
-            raise ValueError(f"{verdict!r} is none of {OVERRIDES}")
+        if verdict is not None:
+            check_correction(verdict)
         when = None if verdict is None else at
         with self.change() as connection:
             found = connection.execute(

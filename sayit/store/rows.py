@@ -7,8 +7,9 @@ from datetime import UTC, datetime
 from typing import Any
 
 from sayit.numbers import FORMS, HIGHEST
+from sayit.practice.guide import CORRECTIONS
 from sayit.store.checks import check_audio_days, check_forms, check_month
-from sayit.store.entries import OVERRIDES, VERDICTS, Answer, Child, Placement, Session
+from sayit.store.entries import VERDICTS, Answer, Child, Placement, Session
 
 ANSWER_FIELDS = tuple(field.name for field in fields(Answer))
 _WAYS = ("spoken", "digits", "choice")
@@ -107,7 +108,7 @@ def answer_of(row: sqlite3.Row) -> Answer:
 
 def check_judged(row: sqlite3.Row) -> None:
     """ValueError for an answer's row with a judgement that there is not."""
-    if row["verdict"] not in VERDICTS or row["override"] not in (None, *OVERRIDES):
+    if row["verdict"] not in VERDICTS or row["override"] not in (None, *CORRECTIONS):
         raise ValueError(f"{row['verdict']!r}, {row['override']!r} is no judgement")
     seconds = row["response_seconds"]
     if seconds is not None and not abs(seconds) < _LONGEST_SECONDS:
