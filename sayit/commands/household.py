@@ -1,4 +1,4 @@
-"""The household's record for commands that read it: which child, which moment, or the invented year."""
+"""``sayit household``; and the household's record for commands that read it: which child, which moment, the invented year."""
 
 from argparse import ArgumentParser, Namespace
 from collections.abc import Iterator
@@ -8,13 +8,45 @@ from datetime import UTC, date, datetime, time
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from sayit.commands.arguments import path
+from sayit.commands.arguments import Subparsers, path
 
 if TYPE_CHECKING:
     from sayit.store import Child, Record
 
 DEMO_UNTIL = date(2026, 6, 30)
 """The invented year ends here, so that it is the same on every day."""
+
+
+def add(subparsers: Subparsers) -> ArgumentParser:
+    parser = subparsers.add_parser(
+        "household",
+        help="set how the household says numbers",
+        description="Without options it tells what holds. Other settings of the household are at the desk.",
+    )
+    parser.add_argument(
+        "--and",
+        dest="use_and",
+        choices=("yes", "no"),
+        help="say and print three hundred and two, or three hundred two; either is right in an answer",
+    )
+    return parser
+
+
+def run(args: Namespace) -> int:
+    from sayit.commands.output import print_json
+    from sayit.numbers import name
+    from sayit.store.settings import changed, keep_settings, settings_of
+
+    with tidied(datetime.now().astimezone()) as record:
+        settings = settings_of(record)
+        if args.use_and:
+            settings = changed(settings, {"use_and": args.use_and == "yes"})
+            keep_settings(record, settings)
+    if args.json:
+        print_json({"and": settings.use_and})
+    else:
+        print(f"Numbers are said and printed as “{name(302, use_and=settings.use_and)}”; either is right in an answer.")
+    return 0
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,6 +16,7 @@ from sayit.commands import (
     export,
     forget,
     hear,
+    household,
     judge,
     models,
     name,
@@ -23,6 +24,7 @@ from sayit.commands import (
     practise,
     read,
     ready,
+    reasons,
     report,
     restore,
     say,
@@ -31,7 +33,7 @@ from sayit.commands import (
 from sayit.errors import visible
 
 _COMMANDS = (
-    practise, desk, plan, report, sheet, export, children, backup, restore, forget, name, read, judge, hear, say, models, ready,
+    practise, desk, plan, report, sheet, export, children, household, backup, restore, forget, name, read, judge, reasons, hear, say, models, ready,
 )  # fmt: skip
 INTERRUPTED = 130
 BAD_INPUT = 2

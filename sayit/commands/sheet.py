@@ -30,6 +30,7 @@ def run(args: Namespace) -> int:
     from sayit.practice.path import load_path
     from sayit.report.sheet import require_step
     from sayit.store.learning import learner_of
+    from sayit.store.settings import settings_of
 
     if args.step and not args.child and not args.demo:
         # A sheet for a step needs no record.
@@ -38,10 +39,12 @@ def run(args: Namespace) -> int:
     with household(args) as home:
         learner = learner_of(home.record, home.child, keep=not home.invented, now=home.now)
         step = require_step(learner.path, args.step) if args.step else learner.step
-        return _put(args, learner.path, step, home.now, home.child)
+        return _put(args, learner.path, step, home.now, home.child, use_and=settings_of(home.record).use_and)
 
 
-def _put(args: Namespace, path: "Path", step: str, now: datetime, child: "Child | None" = None) -> int:
+def _put(
+    args: Namespace, path: "Path", step: str, now: datetime, child: "Child | None" = None, *, use_and: bool = False
+) -> int:
     from sayit.commands.papers import put
     from sayit.report.paper import folder
     from sayit.report.sheet import sheet_paper
@@ -50,7 +53,7 @@ def _put(args: Namespace, path: "Path", step: str, now: datetime, child: "Child 
     # The day's own number, so that tomorrow's sheet is another one.
     number = int(f"{now:%Y%m%d}") if args.seed is None else args.seed
     name = child.name if child else ""
-    page = sheet_paper(path, step, seed=number, now=now, child=name)
+    page = sheet_paper(path, step, seed=number, now=now, child=name, use_and=use_and)
     entry = {"child": name or None, "step": step, "seed": number}
     lines = (f"{path[step].title}, sheet {number}.",)
     return put(args, place, child, {f"{step}-sheet": page}, entry=entry, lines=lines)

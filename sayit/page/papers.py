@@ -18,6 +18,7 @@ from sayit.report.sheet import sheet_paper
 from sayit.report.table import answers_csv
 from sayit.store import Child, Record, back_up
 from sayit.store.learning import learner_of
+from sayit.store.settings import settings_of
 
 __all__ = ["Handed", "Papers"]
 
@@ -108,7 +109,12 @@ def _logged(record: Record, child: Child, now: datetime, since: datetime | None)
 def _sheet(record: Record, child: Child, now: datetime) -> Paper:
     learner = learner_of(record, child)
     return sheet_paper(
-        learner.path, learner.step, seed=Random(f"{now:%Y%m%d}").randrange(10_000), now=now, child=child.name
+        learner.path,
+        learner.step,
+        seed=Random(f"{now:%Y%m%d}").randrange(10_000),
+        now=now,
+        child=child.name,
+        use_and=settings_of(record).use_and,
     )
 
 

@@ -49,7 +49,7 @@ def follow_up(path: Path, question: Question, reasons: tuple[str, ...], random: 
         return FollowUp(question.activity, lesson.why, say)
     for reason in reasons:
         if step := NEXT_STEPS.get(reason):
-            return FollowUp(reason, step.why, tell(question, reason), step.moves(_Miss(path, question, random)))
+            return step(_Miss(path, question, random), reason)
     return FollowUp(
         "", "Not yet: the answer was said, and the question comes back.", tell(question, "other-number"), again=False
     )
@@ -109,10 +109,19 @@ _MOST_TENS_IN = 190
 
 @dataclass(frozen=True, slots=True)
 class _Step:
-    """What follows for a reason: ``why`` for the parent, and ``moves``, which are asked before the same again."""
+    """What follows for a reason: what was ``noticed``, what is done (``does``) by ``moves`` before the same again.
 
-    why: str
-    moves: Callable[[_Miss], tuple[Question, ...]] = lambda _miss: ()
+    Where ``moves`` finds nothing to ask, hearing the answer is all that is done.
+    """
+
+    noticed: str
+    does: str = "hear the answer"
+    moves: Callable[[_Miss], tuple[Question, ...]] | None = None
+
+    def __call__(self, miss: _Miss, reason: str) -> FollowUp:
+        moves = self.moves(miss) if self.moves else ()
+        does = self.does if moves or not self.moves else "hear the answer"
+        return FollowUp(reason, f"{self.noticed}: {does}, then ask again.", tell(miss.question, reason), moves)
 
 
 def _of_the_number(*asks: str) -> Callable[[_Miss], tuple[Question, ...]]:
@@ -123,8 +132,9 @@ def _of_the_number(*asks: str) -> Callable[[_Miss], tuple[Question, ...]]:
 def _teen_ty(miss: _Miss) -> tuple[Question, ...]:
     if not miss.of_a_name:
         return ()
-    _, whole = pair_of(miss.number) or (13, 30)
-    return miss.ask((_SAY_IN_TENS, miss.number), (CLAPS.called("count"), whole))
+    number = miss.number if pair_of(miss.number) else miss.question.about[0]
+    _, whole = pair_of(number) or (13, 30)
+    return miss.ask((_SAY_IN_TENS, number), (CLAPS.called("count"), whole))
 
 
 def _smaller(miss: _Miss) -> tuple[Question, ...]:
@@ -166,61 +176,45 @@ def _next_ten(miss: _Miss) -> tuple[Question, ...]:
     return miss.ask((NEXT_DOOR.called("ten-more"), number - 10), (_TENS_IN_IT, number))
 
 
-_PUT_TOGETHER = _Step("The name was not put together as one: say it back in one form, then ask again.", _as_one)
-_COUNTED = _Step(
-    "This was counted: five or ten and some more are pointed out, smaller groups come for a moment, then the same again.",
-    _smaller,
-)
-_TOLD = _Step("Another number was told than the one asked for: the answer is explained, then asked again.")
+_PUT_TOGETHER = _Step("The name was not put together as one", "say it back in one form", _as_one)
+_COUNTED = _Step("This was counted", "see smaller groups for a moment", _smaller)
 
 NEXT_STEPS: dict[str, _Step] = {
-    "other-form": _Step(
-        "The number was right, said by another name than asked: hear it once as asked, then ask again."
-    ),
-    "lost-zero": _Step(
-        "An empty place was left out: hear its digits, tell them, then ask again.", _of_the_number(_TELL_DIGITS)
-    ),
-    "added-zero": _Step("A zero was put in: hear its digits, tell them, then ask again.", _of_the_number(_TELL_DIGITS)),
-    "added-part": _Step(
-        "A part was put in that is not there: tell the digits one by one, then ask again.", _of_the_number(_TELL_DIGITS)
-    ),
-    "other-digit": _Step(
-        "One digit was another: tell the digits one by one, then ask again.", _of_the_number(_TELL_DIGITS)
-    ),
+    "other-form": _Step("The number was right, said by another name than asked", "hear it as asked"),
+    "lost-zero": _Step("An empty place was left out", "tell its digits one by one", _of_the_number(_TELL_DIGITS)),
+    "added-zero": _Step("A zero was put in", "tell its digits one by one", _of_the_number(_TELL_DIGITS)),
+    "added-part": _Step("There was a part too much", "tell its digits one by one", _of_the_number(_TELL_DIGITS)),
+    "other-digit": _Step("One digit was another", "tell its digits one by one", _of_the_number(_TELL_DIGITS)),
     "digits-swapped": _Step(
-        "Two digits changed places: say its tens name and tell its digits, then ask again.",
-        _of_the_number(_SAY_IN_TENS, _TELL_DIGITS),
+        "Digits changed places", "say its tens name, tell its digits", _of_the_number(_SAY_IN_TENS, _TELL_DIGITS)
     ),
     "wrong-place-word": _Step(
-        "The digits are right, the places are not: tell the digits one by one, then ask again.",
+        "The digits are right, their places are not",
+        "tell its digits one by one",
         _of_the_number(_TELL_DIGITS, _TENS_IN_IT),
     ),
     "dropped-part": _Step(
-        "A part of the number was left out: say its tens name and tell its digits, then ask again.",
-        _of_the_number(_SAY_IN_TENS, _TELL_DIGITS),
+        "A part was left out", "say its tens name, tell its digits", _of_the_number(_SAY_IN_TENS, _TELL_DIGITS)
     ),
-    "teen-ty-swap": _Step(
-        "A teen and a ten sound alike: hear both by both names, say and clap them, then ask again.", _teen_ty
-    ),
+    "teen-ty-swap": _Step("A teen and a ten sound alike", "say the tens name, clap the ten", _teen_ty),
     "glued-parts": _Step(
-        "The parts were put one after the other: build the largest part alone, tell the digits, then ask again.",
-        _largest_alone,
+        "The parts were put one after the other", "make the largest part alone, tell all digits", _largest_alone
     ),
     **dict.fromkeys(("counted", "by-twos", "by-fives", "by-tens"), _COUNTED),
-    "off-by-one": _Step("One too many or too few: find its neighbour, then ask again.", _neighbour),
-    "off-by-ten": _Step("Ten too many or too few: find ten more and how many tens, then ask again.", _next_ten),
-    "digit-by-digit": _Step("The digits were told one by one: say it as one number, then ask again.", _as_tens),
-    "in-pieces": _Step("Its digits were read in pieces: say it as one number, then ask again.", _as_tens),
-    "decade-overrun": _Step(
-        "After nine comes a new ten: hear both by their tens names, say the new one, then ask again.",
-        _of_the_number(_SAY_IN_TENS),
-    ),
-    "wrong-direction": _Step("It went the other way: hear which comes where, then ask again."),
+    "off-by-one": _Step("One too many or too few", "find its neighbour", _neighbour),
+    "off-by-ten": _Step("Ten too many or too few", "find ten more, tell how many tens", _next_ten),
+    "digit-by-digit": _Step("The digits were told one by one", "say it as one number", _as_tens),
+    "in-pieces": _Step("Its digits were read in pieces", "say it as one number", _as_tens),
+    "decade-overrun": _Step("After nine comes a new ten", "say its tens name", _of_the_number(_SAY_IN_TENS)),
+    "wrong-direction": _Step("It went the other way", "hear which comes where"),
     "one-for-ten": _Step(
-        "One was taken for ten: hear one and ten beside each other, tell the tens, then ask again.",
+        "One was taken for ten",
+        "tell how many tens there are",
         lambda miss: miss.ask((_TENS_IN_IT, miss.question.about[0])),
     ),
-    **dict.fromkeys(("told-ones", "told-tens-digit", "told-number"), _TOLD),
+    "told-ones": _Step("The ones were told, not the tens", "hear what is what"),
+    "told-tens-digit": _Step("Only the digit of the tens was told, not all tens", "hear how many there are"),
+    "told-number": _Step("The number itself was told", "hear what was asked for"),
     **dict.fromkeys(("mixed-form", "malformed", "made-up-word", "uncommon-name", "undecided"), _PUT_TOGETHER),
 }
 """The next step for each reason for which an answer can be missed.

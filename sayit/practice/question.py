@@ -18,9 +18,13 @@ class Named:
     @property
     def words(self) -> str:
         """What to say for it; with form "digits" its digits one by one, "four zero three zero"."""
+        return self.said()
+
+    def said(self, *, use_and: bool = False) -> str:
+        """The same, on wish with "and" in its name: "three hundred and two"."""
         if self.form == "digits":
             return " ".join(name(int(digit)) for digit in str(self.value))
-        return name(self.value, as_form(self.form))
+        return name(self.value, as_form(self.form), use_and=use_and).replace(",", "")
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,6 +7,7 @@ itself shows things, digits and empty places only.
 from collections.abc import Callable
 from dataclasses import asdict, dataclass
 from datetime import datetime
+from functools import partial
 from random import Random
 
 from markupsafe import Markup
@@ -31,6 +32,7 @@ _DIGIT = 30.0
 _HIGH = 42.0
 """Room to write is so high."""
 
+_Namer = Callable[..., str]
 _Tasks = tuple[str, bool, list[tuple[Markup, str]]]
 """What to do, whether its tasks are wide, and what each shows with its answer."""
 
@@ -53,8 +55,11 @@ class Part:
     wide: bool = False
 
 
-def parts(path: Path, slug: str, random: Random) -> tuple[Part, ...]:
-    """The sheet's parts for a step; ``SayitError`` for an unknown one. The same ``random`` gives the same sheet."""
+def parts(path: Path, slug: str, random: Random, *, use_and: bool = False) -> tuple[Part, ...]:
+    """The sheet's parts for a step; ``SayitError`` for an unknown one. The same ``random`` gives the same sheet.
+
+    With ``use_and`` names are printed as "three hundred and two".
+    """
     step = path[slug]
     made: list[Part] = []
     count = 0
@@ -63,7 +68,7 @@ def parts(path: Path, slug: str, random: Random) -> tuple[Part, ...]:
         about = _numbers(step, activity, number, random) if activity else []
         if len(about) < 2:
             continue
-        do, wide, tasks = build(about, random)
+        do, wide, tasks = build(about, random, partial(name, use_and=use_and))
         made.append(
             Part(do, tuple(Task(count + place, shown, answer) for place, (shown, answer) in enumerate(tasks, 1)), wide)
         )
@@ -71,7 +76,7 @@ def parts(path: Path, slug: str, random: Random) -> tuple[Part, ...]:
     return tuple(made)
 
 
-def sheet_paper(path: Path, slug: str, *, seed: int, now: datetime, child: str = "") -> Paper:
+def sheet_paper(path: Path, slug: str, *, seed: int, now: datetime, child: str = "", use_and: bool = False) -> Paper:
     """The sheet: tasks on the first sheet of A4, answers on the second."""
     step = path[slug]
     return Paper(
@@ -81,7 +86,7 @@ def sheet_paper(path: Path, slug: str, *, seed: int, now: datetime, child: str =
             "title": step.title,
             "made": day_in_words(now),
             "seed": str(seed),
-            "parts": [asdict(part) for part in parts(path, slug, Random(f"{slug} {seed}"))],
+            "parts": [asdict(part) for part in parts(path, slug, Random(f"{slug} {seed}"), use_and=use_and)],
             "lay_out": step.lay_out,
             "say": step.say,
         },
@@ -101,7 +106,7 @@ def _numbers(step: Step, activity: Activity, count: int, random: Random) -> list
     return chosen
 
 
-def _dots(about: list[int], _random: Random) -> _Tasks:
+def _dots(about: list[int], _random: Random, _named: _Namer) -> _Tasks:
     tasks = []
     for number in about:
         five = f"five and {number - 5}" if 5 < number < 10 else "two fives" if number == 10 else ""
@@ -109,25 +114,25 @@ def _dots(about: list[int], _random: Random) -> _Tasks:
     return "How many? Cover them with a hand, lift it for a moment, cover them again.", True, tasks
 
 
-def _other_way(about: list[int], _random: Random) -> _Tasks:
-    tasks = [(_digits(number), f"{number:,}: {name(number)}; {name(number, 'explicit')}") for number in about]
+def _other_way(about: list[int], _random: Random, named: _Namer) -> _Tasks:
+    tasks = [(_digits(number), f"{number:,}: {named(number)}; {named(number, 'explicit')}") for number in about]
     return "Point at a number. Say it twice: its everyday name and its tens name.", False, tasks
 
 
-def _read(about: list[int], _random: Random) -> _Tasks:
-    return "Point at a number. Say it.", False, [(_digits(number), f"{number:,}: {name(number)}") for number in about]
+def _read(about: list[int], _random: Random, named: _Namer) -> _Tasks:
+    return "Point at a number. Say it.", False, [(_digits(number), f"{number:,}: {named(number)}") for number in about]
 
 
-def _write(about: list[int], random: Random) -> _Tasks:
+def _write(about: list[int], random: Random, named: _Namer) -> _Tasks:
     places = max(len(str(number)) for number in about)
     tasks: list[tuple[Markup, str]] = []
     for number in about:
         form: Form = "explicit" if differs(number) and random.random() < 0.5 else "plain"
-        tasks.append((_empty(places), f"say “{name(number, form)}”: {number:,}"))
+        tasks.append((_empty(places), f"say “{named(number, form)}”: {number:,}"))
     return "Listen, then write the number. (What to say is on the answer page.)", False, tasks
 
 
-def _to_ten(about: list[int], _random: Random) -> _Tasks:
+def _to_ten(about: list[int], _random: Random, _named: _Namer) -> _Tasks:
     return (
         "How many more make ten?",
         True,
@@ -135,12 +140,12 @@ def _to_ten(about: list[int], _random: Random) -> _Tasks:
     )
 
 
-def _next_door(about: list[int], _random: Random) -> _Tasks:
+def _next_door(about: list[int], _random: Random, _named: _Namer) -> _Tasks:
     tasks = [(_between(number), f"{number - 1:,} – {number:,} – {number + 1:,}") for number in about]
     return "One less and one more: say them, then write them.", max(about) > 8, tasks
 
 
-def _which_more(about: list[int], random: Random) -> _Tasks:
+def _which_more(about: list[int], random: Random, _named: _Namer) -> _Tasks:
     tasks = []
     for number in about:
         digits = str(number)
@@ -157,7 +162,7 @@ def _which_more(about: list[int], random: Random) -> _Tasks:
     return "Which is more? Put a ring round it.", False, tasks
 
 
-_ROWS: dict[str, tuple[Callable[[list[int], Random], _Tasks], int]] = {
+_ROWS: dict[str, tuple[Callable[[list[int], Random, _Namer], _Tasks], int]] = {
     "things": (_dots, 4),
     "to-ten": (_to_ten, 4),
     "names": (_other_way, 8),

@@ -20,6 +20,7 @@ from sayit.sitting.wishes import Wishes
 from sayit.speaking.phrases import open_bank
 from sayit.store import Child, Record
 from sayit.store.learning import learner_of
+from sayit.store.settings import settings_of
 
 __all__ = ["NAMELESS", "set_up"]
 
@@ -53,9 +54,10 @@ def set_up(
         return not wishes.planned or question.form not in FORMS or question.form in forms[whose]
 
     bank, random = open_bank(), Random(seed)
+    use_and = settings_of(record).use_and
 
     def speaker(name: str) -> Speaker:
-        return Speaker(bank, devices.voice, random=random, report=report, child=name)
+        return Speaker(bank, devices.voice, random=random, report=report, child=name, use_and=use_and)
 
     alone = children[0].name if len(children) == 1 and children[0].name != NAMELESS else ""
     host = speaker(alone)

@@ -21,12 +21,14 @@ class Speaker:
         random: Random,
         report: Callable[[Event], None],
         child: str = "",
+        use_and: bool = False,
     ) -> None:
         self._bank = bank
         self._voice = voice
         self._random = random
         self._report = report
         self._child = child
+        self._use_and = use_and
 
     @property
     def aloud(self) -> bool:
@@ -48,5 +50,5 @@ class Speaker:
             self._report(Sounding(parts))
 
     def _utterance(self, phrase: Said) -> Utterance:
-        numbers = {blank: named.words for blank, named in phrase.values}
+        numbers = {blank: named.said(use_and=self._use_and) for blank, named in phrase.values}
         return self._bank.choose(phrase.key, self._random, child=self._child, **numbers)

@@ -38,7 +38,8 @@ class Settings:
     (words a minute), ``volume`` (0.05 to 1, see ``VoiceSettings``) and ``voice`` are how the tool speaks; ``quiet``
     is the silence in seconds that ends an answer, ``patience`` how long to wait for its beginning. ``sound`` is
     "browser" or "machine": whose microphone and loudspeaker. ``captions`` shows what is said on the child's
-    screen, without its number until the answer, ``keys`` lets single letters correct an answer.
+    screen, without its number until the answer, ``keys`` lets single letters correct an answer. With ``use_and`` numbers
+    are said and printed as "three hundred and two"; either is right in an answer.
     """
 
     child: str = ""
@@ -56,6 +57,7 @@ class Settings:
     sound: str = "browser"
     captions: bool = False
     keys: bool = True
+    use_and: bool = False
 
 
 _KINDS = {field.name: type(getattr(Settings(), field.name)) for field in fields(Settings)}
