@@ -13,7 +13,7 @@ from typing import Any
 
 from sayit.numbers import wanted_in_words
 from sayit.page.marks import marks_of
-from sayit.page.views import answer_line, finished_view, reveal_view, shown_view
+from sayit.page.views import answer_line, finished_view, grown_view, reveal_view, shown_view
 from sayit.practice.activities import ACTIVITIES
 from sayit.practice.aims import CLOSING
 from sayit.practice.question import Question
@@ -24,6 +24,7 @@ from sayit.sitting.events import (
     Corrected,
     Event,
     Finished,
+    Growing,
     Judged,
     Listening,
     Note,
@@ -54,7 +55,8 @@ class State:
     True while the turn passes. ``asking`` is True until the open question was answered, ``glimpse`` tells one showing from
     the next, ``reveal`` are the numbers shown after the answer, ``masked`` is the caption without its
     numbers. ``about`` is what a judgement of the parent is about now: the ``number`` of the question and the ``value`` asked.
-    ``done`` counts what was answered, right or not, and ``left`` what is still to come once the end is near. ``began`` is in seconds since 1970. ``again`` is True after an
+    ``done`` counts what was answered, right or not, ``left`` what is still to come once the end is near, and ``growing``
+    is the number heard so far while the child speaks. ``began`` is in seconds since 1970. ``again`` is True after an
     answer that was not clear.
     """
 
@@ -75,6 +77,7 @@ class State:
     masked: str = ""
     done: int = 0
     left: int | None = None
+    growing: int | None = None
     aloud: bool = True
     needed: str = ""
     question: Question | None = None
@@ -185,7 +188,7 @@ class Board:
                     left = CLOSING if left is None else max(1, left - 1)
                 self._set(
                     left=left, question=question, attempt=attempt, asked=now.asked + (attempt == 1), asking=True,
-                    reveal=None, needed="", glimpse=None, handing=False,
+                    growing=None, reveal=None, needed="", glimpse=None, handing=False,
                 )  # fmt: skip
             case Speaking(words=words, aloud=aloud, masked=masked):
                 self._set(caption=words, masked=masked or words, aloud=aloud, sign="again" if now.again else "speaks")
@@ -196,6 +199,8 @@ class Board:
                 self._set(again=False, about=about, glimpse=number if shown else now.glimpse)
             case Listening():
                 self._set(sign="turn", needed="", again=False)
+            case Growing(value=value) if now.settings.growing:
+                self._set(growing=value)
             case Caught():
                 self._set(sign="heard")
             case Judged(answer=answer, judgement=judgement):
@@ -243,6 +248,7 @@ class Board:
             "caption": (now.masked if now.asking else now.caption) if now.settings.captions else "",
             "done": now.done,
             "left": now.left,
+            "grown": question and question.grows and grown_view(now.growing),
             "show": question and question.show and shown_view(question.show, now.glimpse),
             "way": question.way if question else "spoken",
             "number": now.asked * 10 + now.attempt,

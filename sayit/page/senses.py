@@ -15,7 +15,7 @@ from sayit.page.screen import Screen, ScreenAway, plain
 from sayit.practice.lighting import Light, lights
 from sayit.practice.question import Question
 from sayit.sitting.devices import voice_settings
-from sayit.sitting.ears import Complete, Hear, Sound, catch
+from sayit.sitting.ears import Complete, Hear, Sound, catch, every
 from sayit.sitting.events import Event, Listening, Speaking
 from sayit.speaking.playback import NoLoudspeaker
 from sayit.speaking.synthesis import NoVoice
@@ -90,7 +90,7 @@ class PageEars:
                 return times != self._times or interrupted()
 
             try:
-                sound = catch(self._metered, self._rule(), stale, hear, complete)
+                sound = catch(self._metered, self._rule(), stale, hear, complete, every(question))
                 if sound or times == self._times:
                     return sound
             except ScreenAway as away:

@@ -13,7 +13,7 @@ from sayit.practice.question import Shown
 from sayit.sitting.events import Finished, answer_dict
 from sayit.store import Answer
 
-__all__ = ["answer_line", "finished_view", "reveal_view", "shown_view"]
+__all__ = ["answer_line", "finished_view", "grown_view", "reveal_view", "shown_view"]
 
 
 def answer_line(answer: Answer, judgement: Judgement, seats: Mapping[int, str]) -> dict[str, Any]:
@@ -43,6 +43,7 @@ def shown_view(show: Shown, glimpse: int | None) -> dict[str, Any]:
             svg(laid, label="Things to count at a glance", digits=False, standalone=False) for laid in show.pictures()
         ],
         "seconds": show.seconds,
+        "frame": show.frame,
         "glimpse": glimpse,
     }
 
@@ -65,6 +66,16 @@ def reveal_view(answer: Answer, about: tuple[int, ...]) -> dict[str, Any]:
         return {"digits": str(number), "picture": picture}
 
     return {"asked": drawn(asked), "own": drawn(own)}
+
+
+def grown_view(heard: int | None) -> dict[str, str]:
+    """What was heard so far as a picture; "" for nothing, and for more than can be shown."""
+    shown = heard is not None and heard <= HIGHEST
+    return {
+        "picture": svg(lay_out(heard, max(99, frame_of(heard))), standalone=False)
+        if heard is not None and shown
+        else ""
+    }
 
 
 def finished_view(event: Finished) -> dict[str, Any]:

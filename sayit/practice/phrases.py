@@ -15,6 +15,10 @@ PHRASES: dict[str, tuple[str, ...]] = {
     "ask.build": ("number",),  # put its digits down
     "ask.read-out-plain": (),  # digits are shown: which number is it?
     "ask.read-out-explicit": (),  # digits are shown: say the tens name
+    "ask.grow-plain": (),  # things are in sight: name them and see the number grow
+    "ask.grow-explicit": (),
+    "ask.grow-heard": ("number",),  # heard: the everyday name; the tens name is wanted and grows
+    "ask.things": ("number",),  # build it with things
     "ask.places": ("number",),  # tell its digits one by one
     "ask.claps-count": ("number",),  # clap its name: how many claps?
     "ask.claps-digits": ("number",),  # clap its name, then tell its digits one by one
@@ -38,6 +42,8 @@ PHRASES: dict[str, tuple[str, ...]] = {
     "reply.other-form-explicit": ("number",),  # the same number, in the form asked
     "reply.other-form-plain": ("number",),
     "reply.other-form-digits": ("number",),  # the same number, told digit by digit
+    "reply.built": ("number",),  # what was built with things
+    "reply.built-both": ("number", "tens"),  # the same, by both its names
     "reply.again": (),  # not clear
     "reply.again-built": (),  # what was put down is no number
     "reply.not-heard": (),  # nothing came

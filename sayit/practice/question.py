@@ -42,17 +42,20 @@ def said(key: str, **values: Named) -> Said:
 
 @dataclass(frozen=True, slots=True)
 class Shown:
-    """What stands on the screen: ``kind`` "digits" or "quantity", the ``numbers``, for ``seconds`` (None: until the answer)."""
+    """What stands on the screen: ``kind`` "digits", "quantity" or "tray" (things to build with), the ``numbers``,
+    for ``seconds`` (None: until the answer), in a ``frame`` (None: that of the numbers).
+    """
 
     kind: str
     numbers: tuple[int, ...]
     seconds: float | None = None
+    frame: int | None = None
 
     def pictures(self) -> tuple[Picture, ...]:
         """The numbers laid out as things, in one frame; empty for digits."""
         if self.kind != "quantity":
             return ()
-        frame = frame_of(*self.numbers)
+        frame = self.frame or frame_of(*self.numbers)
         return tuple(lay_out(number, frame) for number in self.numbers)
 
 
@@ -67,7 +70,7 @@ class Question:
     ``way``: "spoken", "digits" (built) or "choice" (one of ``about``). ``seconds`` from the end of the
     prompt to the first sound (or key) still count as fluent. ``purpose`` is why it
     comes now: "new", "due", "easy", "return", "again", "follow-up", "until-at-once",
-    "closing", "finish" or "placement".
+    "closing", "finish" or "placement". ``grows`` tells that what is heard is to be seen while the child speaks.
     """
 
     step: str
@@ -81,6 +84,7 @@ class Question:
     seconds: float
     show: Shown | None = None
     purpose: str = "new"
+    grows: bool = False
 
     @property
     def skill(self) -> str:

@@ -1,11 +1,15 @@
 """What is said after an answer: never that it was wrong, always the right answer."""
 
 from sayit.numbers import Judgement
+from sayit.practice.activities.activity import differs
 from sayit.practice.activities.claps import CLAPS, lesson
+from sayit.practice.activities.things import THINGS
 from sayit.practice.followups import FollowUp
+from sayit.practice.layout import HIGHEST
 from sayit.practice.question import Named, Question, Response, Said, said
 from sayit.practice.telling import holds_answer
 
+_MIDDLING = 100
 _LONG = 1_000
 """From here on a number's name leaves no room for more than the answer."""
 
@@ -22,6 +26,8 @@ def reply(
     if judgement.verdict == "other-form":
         named = answer_of(question)
         return (said("reply.counted" if counted else f"reply.other-form-{named.form}", number=named),)
+    if own := _built(question, judgement, level == "missed"):
+        return own
     if level == "missed":
         if holds_answer(say):
             return say
@@ -32,9 +38,23 @@ def reply(
     return (said("reply.counted" if counted or after else "reply.yes", number=answer_of(question)), *say)
 
 
+def _built(question: Question, judgement: Judgement, missed: bool) -> tuple[Said, ...]:
+    """What was built with things, by both its names where these are short enough, and what was asked for."""
+    value = judgement.value
+    if question.activity != THINGS.slug or value is None or value > (_LONG - 1 if missed else HIGHEST):
+        return ()
+    if differs(value) and not (missed and value >= _MIDDLING):
+        own = said("reply.built-both", number=Named(value), tens=Named(value, "explicit"))
+    else:
+        own = said("reply.built", number=Named(value, answer_of(question).form))
+    if missed:
+        return own, model(question)
+    return (own, said("reply.good")) if value < _LONG else (own,)
+
+
 def model(question: Question) -> Said:
     """The right answer, in the form that was asked for."""
-    if question.way == "digits":
+    if question.way == "digits" and question.activity != THINGS.slug:
         return said("reply.model-built", number=answer_of(question), digits=Named(question.value, "digits"))
     return said("reply.model", number=answer_of(question))
 

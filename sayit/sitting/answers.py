@@ -21,7 +21,7 @@ from sayit.errors import SayitError
 from sayit.numbers import HIGHEST
 from sayit.practice.free import ask
 from sayit.practice.question import Question
-from sayit.sitting.ears import Complete, Hear, Sound, catch
+from sayit.sitting.ears import Complete, Hear, Sound, catch, every
 from sayit.sitting.wishes import Given
 
 if TYPE_CHECKING:
@@ -89,7 +89,14 @@ class RecordedEars:
 
         files = self._files[question.key]
         # "Again" from the parent may ask more often than there are recordings.
-        return catch(FileMicrophone(files[min(attempt, len(files)) - 1]), self._rule, interrupted, hear, complete)
+        return catch(
+            FileMicrophone(files[min(attempt, len(files)) - 1]),
+            self._rule,
+            interrupted,
+            hear,
+            complete,
+            every(question),
+        )
 
 
 def given_by(recorded: tuple[Recorded, ...]) -> Given:

@@ -19,6 +19,9 @@ Hear = Callable[["np.ndarray"], "Heard | None"]
 Complete = Callable[["Heard"], bool]
 """Whether nothing can follow what was heard."""
 
+SEEN_EVERY = 0.3
+"""Seconds of voice after which what was heard so far is shown."""
+
 TRIES = 3
 """How often a question is put before the parent is needed."""
 
@@ -67,17 +70,30 @@ class MicrophoneEars:
         self, question: Question, attempt: int, interrupted: Callable[[], bool], hear: Hear, complete: Complete
     ) -> Sound | None:
         """One answer, whatever the question."""
-        return catch(self._microphone, self._rule, interrupted, hear, complete)
+        return catch(self._microphone, self._rule, interrupted, hear, complete, every(question))
+
+
+def every(question: Question) -> float | None:
+    """After how many seconds of voice what was heard so far is to be seen; None where it is not."""
+    return SEEN_EVERY if question.grows else None
 
 
 def catch(
-    source: "Source", rule: "EndRule", interrupted: Callable[[], bool], hear: Hear, complete: Complete
+    source: "Source",
+    rule: "EndRule",
+    interrupted: Callable[[], bool],
+    hear: Hear,
+    complete: Complete,
+    every: float | None = None,
 ) -> Sound | None:
-    """One answer from a source of sound, by the end rule; None once ``interrupted()`` is true."""
+    """One answer from a source of sound, by the end rule; None once ``interrupted()`` is true.
+
+    ``every`` so many seconds of voice ``hear`` is asked too.
+    """
     from sayit.hearing.endpoint import listen, open_detector
     from sayit.sound.level import measure
 
-    take = listen(source.blocks(), open_detector(), rule, stop=interrupted, hear=hear, complete=complete)
+    take = listen(source.blocks(), open_detector(), rule, stop=interrupted, hear=hear, complete=complete, every=every)
     if take.why == "stopped":
         return None
     level = measure(take.captured)

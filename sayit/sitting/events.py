@@ -102,6 +102,16 @@ class Listening(Event):
 
 
 @dataclass(frozen=True, slots=True)
+class Growing(Event):
+    """What was heard so far while the child speaks: a number, or None for none."""
+
+    value: int | None
+
+    def to_dict(self) -> dict[str, Any]:
+        return {"event": "growing", "value": self.value}
+
+
+@dataclass(frozen=True, slots=True)
 class Caught(Event):
     """The answer is over and is being recognised."""
 

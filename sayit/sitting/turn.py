@@ -14,7 +14,7 @@ from sayit.numbers import Reading, may_go_on, read
 from sayit.practice.guide import Outcome
 from sayit.practice.question import Question, Response, said
 from sayit.sitting.ears import Ears, Sound
-from sayit.sitting.events import Asked, Caught, Corrected, Judged, Listening, Note, Notice, ParentNeeded
+from sayit.sitting.events import Asked, Caught, Corrected, Growing, Judged, Listening, Note, Notice, ParentNeeded
 from sayit.sitting.hands import Hands
 from sayit.sitting.parent import Choice
 from sayit.sitting.table import Table
@@ -173,10 +173,13 @@ class _Course:
         if self._question.value >= _MAY_FOLLOW or not listener.ready:
             return None
         try:
-            return listener().hear(samples)
+            heard = listener().hear(samples)
         except SayitError:
             # Told to the parent when the answer is over.
             return None
+        if self._question.grows:
+            self._table.report(Growing(read(heard.words).value))
+        return heard
 
     def _without_ears(self, kind: str, error: SayitError) -> Choice | None:
         if not self._parent.present:

@@ -39,7 +39,8 @@ class Settings:
     is the silence in seconds that ends an answer, ``patience`` how long to wait for its beginning. ``sound`` is
     "browser" or "machine": whose microphone and loudspeaker. ``captions`` shows what is said on the child's
     screen, without its number until the answer, ``keys`` lets single letters correct an answer. With ``use_and`` numbers
-    are said and printed as "three hundred and two"; either is right in an answer.
+    are said and printed as "three hundred and two"; either is right in an answer. ``growing`` lets a number grow while
+    the child says it.
     """
 
     child: str = ""
@@ -58,6 +59,7 @@ class Settings:
     captions: bool = False
     keys: bool = True
     use_and: bool = False
+    growing: bool = True
 
 
 _KINDS = {field.name: type(getattr(Settings(), field.name)) for field in fields(Settings)}

@@ -13,6 +13,7 @@ from sayit.sitting.events import (
     Corrected,
     Event,
     Finished,
+    Growing,
     Judged,
     Listening,
     Note,
@@ -80,7 +81,7 @@ class Lines:
             case Listening():
                 if not self._by_hand:
                     self._line(f"{_INDENT}listening ...", "dim")
-            case Caught() | Opened() | Sounding():
+            case Caught() | Growing() | Opened() | Sounding():
                 pass
             case Judged(answer=answer, judgement=judgement):
                 self.stage.clear()

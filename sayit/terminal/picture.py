@@ -2,7 +2,7 @@
 
 from math import floor
 
-from sayit.practice.layout import SIZES, Picture, ten_ones
+from sayit.practice.layout import MOST, SIZES, Picture, ten_ones
 from sayit.practice.question import Shown
 
 _DIGITS = (
@@ -67,7 +67,10 @@ def picture(shown: Shown | None) -> list[str]:
     """The rows of what is shown; two numbers stand side by side with the keys 1 and 2 under them."""
     if shown is None:
         return []
-    if pictures := shown.pictures():
+    if shown.kind == "tray":
+        return []
+    # More would not go on a screen of text.
+    if max(shown.numbers) <= MOST and (pictures := shown.pictures()):
         drawn = [things(laid) for laid in pictures]
         # All stand on one line.
         tallest = max(map(len, drawn))

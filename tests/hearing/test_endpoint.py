@@ -365,3 +365,33 @@ def test_the_detector_of_other_macs_tells_the_same():
         one, other = (listen(blocks(load(path)), opened()) for opened in (open_detector, _lite_detector))
         assert one.response_seconds == pytest.approx(other.response_seconds, abs=0.1), path.name
         assert one.end_s == pytest.approx(other.end_s, abs=0.2), path.name
+
+
+def test_what_was_heard_so_far_is_asked_for_while_the_voice_goes_on_and_costs_a_quarter_at_most(monkeypatch):
+    """Where hearing is slow it is asked for less often; nothing that is heard then ends the answer."""
+    from sayit.hearing import endpoint
+
+    now = [0.0]
+    monkeypatch.setattr(endpoint.time, "perf_counter", lambda: now[0])
+    voice = np.full(int(6 * RATE), 0.1, dtype=np.float32)
+    sound = np.concatenate([voice, np.zeros(2 * RATE, dtype=np.float32)])
+
+    def run(work: float) -> tuple[list[float], endpoint.Take]:
+        lengths: list[float] = []
+
+        def hear(samples: np.ndarray) -> None:
+            lengths.append(len(samples) / RATE)
+            now[0] += work
+
+        detector = lambda block: 0.99 if np.abs(block).max() > 0.01 else 0.0  # noqa: E731
+        take = listen(blocks(sound), detector, EndRule(), hear=hear, complete=lambda heard: True, every=0.3)
+        return lengths, take
+
+    quick, take = run(0.0)
+    # Every 0.3 s of voice, and once in the pause.
+    assert len(quick) == pytest.approx(6 / 0.32 + 1, abs=2) and quick == sorted(quick)
+    assert take.why == "quiet" and take.end_s == pytest.approx(6.0, abs=0.1)
+    for work in (0.2, 1.0):
+        asked, slow = run(work)
+        assert work * (len(asked) - 1) <= 0.25 * 6 + work, "a quarter of the voice's time"
+        assert len(asked) > 2 and slow.end_s == take.end_s

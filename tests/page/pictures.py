@@ -17,7 +17,18 @@ from sayit.page.board import Board
 from sayit.practice.activities import judge_answer, question_from_key
 from sayit.practice.path import load_path
 from sayit.practice.question import Response
-from sayit.sitting.events import Asked, Caught, Finished, Judged, Listening, Opened, ParentNeeded, Speaking, TurnOf
+from sayit.sitting.events import (
+    Asked,
+    Caught,
+    Finished,
+    Growing,
+    Judged,
+    Listening,
+    Opened,
+    ParentNeeded,
+    Speaking,
+    TurnOf,
+)
 from sayit.store import Answer
 from sayit.store.settings import Settings
 from tests.page.conftest import ARGUMENTS, CHROMIUM, Household
@@ -77,6 +88,10 @@ def _states() -> Iterator[tuple[str, list[object], list[list[object]] | None]]:
     yield "three-more", [*turn(say_back), *several, *last], None
     yield "good-bye", [*turn(say_back), *several, *last, Finished((), 9.0, "time")], None
     yield "which-more", opened("five-and-some/which-more/9,6"), [["9", "ones", 0, 0.1]]
+    seen = "tens-and-ones/grow:explicit/45"
+    yield "grow", [*turn(seen), Growing(40)], None
+    yield "grow-heard", [*turn("hundreds/grow:heard/345"), Growing(340)], None
+    yield "things", turn("tens-and-ones/things:plain/45"), None
     swapped = Response(words="five-ten four")
     yield "reveal-begins", [*turn(say_back), _answered(say_back, swapped), Speaking("", True)], [["45", "tens", 0, 0]]
     yield "reveal", [*turn(say_back), _answered(say_back, swapped), Speaking("", True)], None
@@ -96,7 +111,7 @@ def main(wanted: list[str]) -> None:
         home = Household(Path(folder))
         browser = running.chromium.launch(executable_path=CHROMIUM, args=ARGUMENTS)
         page = browser.new_page()
-        page.goto(home.address)
+        page.goto(home.address())
         page.add_init_script(_NO_LINE)
         page.goto(home.origin + "/")
         for name, events, lights in _states():
@@ -110,6 +125,9 @@ def main(wanted: list[str]) -> None:
                 board.see(event)  # type: ignore[arg-type]
             page.wait_for_function("() => window.tell && document.querySelector('symbol')")
             _draw(page, board, lights)
+            if name == "things":
+                for one in ["ten"] * 3 + ["one"] * 12:
+                    page.get_by_role("button", name=f"One {one} more").click()
             for ending, (width, height) in SIZES.items():
                 page.set_viewport_size({"width": width, "height": height})
                 page.wait_for_timeout(500)

@@ -3,8 +3,10 @@
 import re
 import signal
 
+import numpy as np
 from playwright.sync_api import expect
 
+from sayit.sound.audio import RATE
 from sayit.speaking.utterance import number
 from sayit.speaking.voice import VoiceSettings, open_voice
 from tests.page.conftest import FAST
@@ -107,4 +109,52 @@ def test_an_everyday_name_lights_word_by_word_and_less_motion_lights_all_at_once
         # The empty place can be seen.
         assert page.screen.locator("#asked [data-place=tens] .dish").count() == 1
         assert "".join(page.screen.locator("#own .digit").all_text_contents()) == "35"
+    _no_trouble(page)
+
+
+_GROWN = """
+document.addEventListener("DOMContentLoaded", () => {
+  window.grown = [];
+  const note = () => window.grown.push(document.querySelector("#grown svg")?.dataset.number ?? "");
+  new MutationObserver(note).observe(document.getElementById("grown"), { childList: true });
+});
+"""
+
+
+def test_a_number_grows_while_it_is_said_and_another_is_built_by_touch_and_by_key(household, visit, voice, axe):
+    home = household(child="Pip", low=45, high=45, forms=["explicit"], ways=["grow", "things"], quiet=1.2, patience=20)
+    page = visit(home)
+    page.screen.add_init_script(_GROWN)
+    page.screen.reload()
+    page.touch()
+    page.start()
+    page.sign("turn", SLOW)
+    _check(axe, page.screen)
+    page.say(np.concatenate([voice("four-ten"), np.zeros(int(0.6 * RATE), np.float32), voice("five")]))
+    page.sign("heard", SLOW)
+    # Four tens came first, then the ones; the verdict is that of the whole answer.
+    grown = page.screen.evaluate("() => window.grown")
+    assert "40" in grown and grown[-1] == "45" and grown.index("40") < grown.index("45"), grown
+    assert page.heard(1, SLOW)[0].verdict == "right"
+    page.sign("hands", SLOW)
+    screen, column = page.screen, lambda place: page.screen.locator(f"#tray [data-place={place}]")
+    for _ in range(3):
+        screen.get_by_role("button", name="One ten more").click()
+    one = screen.get_by_role("button", name="One one more")
+    one.focus()
+    for _ in range(14):
+        screen.keyboard.press("Enter")
+    one.drag_to(screen.locator("#tray .frame"))
+    assert column("ones").get_attribute("aria-label") == "ones in the frame: 15"
+    _check(axe, page.screen)
+    screen.get_by_role("button", name="Tie ten into a ten").click()
+    assert [column(place).get_attribute("aria-label") for place in ("tens", "ones")] == [
+        "tens in the frame: 4",
+        "ones in the frame: 5",
+    ]
+    screen.get_by_role("button", name="Undo a ten").first.click()
+    screen.get_by_role("button", name="Tie ten into a ten").click()
+    screen.get_by_role("button", name="That is my number").click()
+    answer = page.heard(2, SLOW)[1]
+    assert (answer.verdict, answer.built, answer.activity) == ("right", "45", "things")
     _no_trouble(page)

@@ -65,9 +65,9 @@ def right_answer(question) -> Response:
         return Response(words=told(number))
     if question.ask == "claps:count":
         return Response(words=plain(cmu_syllables(name(number, "explicit"))))
-    if question.activity == "build":
+    if question.activity in ("build", "things"):
         return Response(digits=str(number))
-    if question.variant == "explicit":
+    if question.variant in ("explicit", "heard"):
         return Response(words=name(number, "explicit"))
     return Response(words=plain(values.get(question.ask, number)))
 

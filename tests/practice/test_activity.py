@@ -4,7 +4,7 @@ import pytest
 
 from sayit.practice.activities import ACTIVITIES
 
-FREELY = ("say-back", "other-way", "read-out", "places", "glimpse", "build")
+FREELY = ("say-back", "other-way", "read-out", "places", "glimpse", "build", "grow", "things")
 
 
 @pytest.mark.parametrize("activity", ACTIVITIES.values(), ids=ACTIVITIES)

@@ -63,6 +63,10 @@ SPOKEN = {
         ("to-five/glimpse/3", "one, two, three", "right", "counted"),
         ("five-and-some/glimpse/6", "seven", "wrong", "off-by-one"),
     ],
+    "grow": [
+        ("tens-and-ones/grow:explicit/45", "four ten, five", "right", None),
+        ("tens-and-ones/grow:heard/63", "sixty three", "other-form", None),
+    ],
     "next-door": [
         ("tens-and-ones/next-door:next/29", "thirty", "right", None),
         ("tens-and-ones/next-door:before/50", "forty nine", "right", None),
@@ -79,6 +83,10 @@ TYPED = {
         ("tens-and-ones/build:plain/45", b"54\n", "wrong", "digits-swapped"),
         ("thousands-inner-zeros/build:plain/4030", b"430\r", "wrong", "lost-zero"),
         ("thousands-inner-zeros/build:plain/4030", b"\n400030\n", "wrong", "glued-parts"),
+    ],
+    "things": [
+        ("tens-and-ones/things:plain/54", b"54\n", "right", None),
+        ("tens-and-ones/things:explicit/45", b"54\n", "wrong", "digits-swapped"),
     ],
     "which-more": [
         ("tens-and-ones/which-more/45,54", b"2", "right", None),
@@ -174,8 +182,8 @@ def test_what_is_typed_is_judged_and_kept(activity, prepare, monkeypatch):
     os.close(reading)
     assert outcome(sitting.answers) == wanted(cases)
     check_reasons(cases, sitting.answers)
-    way = "digits" if activity == "build" else "choice"
+    way = "choice" if activity == "which-more" else "digits"
     assert all(answer.way == way and 0 <= answer.response_seconds < 5 for answer in sitting.answers)
-    if way == "digits":
+    if activity == "build":
         assert [answer.built for answer in sitting.answers] == ["54", "4030", "54", "430", "400030"]
         assert "45" in stood and stood[stood.index("45") + 1] == "4"

@@ -6,6 +6,7 @@ import { openPad } from "/static/pad.js";
 import { drawWay } from "/static/way.js";
 import { drawing, lightAll, lightAsSaid, still } from "/static/quantity.js";
 import { loudness, openSound } from "/static/sound.js";
+import { openTray } from "/static/tray.js";
 
 const SIGNS = {
   rest: "Resting",
@@ -30,12 +31,12 @@ let drawn = {};
 let opened = false;
 
 const sound = openSound({ frame, lost });
-const pad = openPad({
-  row: part("row"),
-  pad: part("pad"),
+const tells = {
   touched: () => line.tell({ kind: "touched" }),
   placed: (digits) => line.tell({ kind: "placed", digits }),
-});
+};
+const pad = openPad({ row: part("row"), pad: part("pad"), ...tells });
+const tray = openTray({ tray: part("tray"), ...tells });
 const line = openLine("/screen-line", take, connected);
 
 function take(message) {
@@ -212,13 +213,16 @@ function drawStage(hands) {
   const { show, reveal } = state;
   // While the voice can be heard, what is named lights up as it is named.
   if (!state.aloud || hands || state.sign === "turn") lightAll(part("stage"));
+  drawGrown(state.grown);
   const key = JSON.stringify([show, reveal, state.way, state.number, hands, state.phase, state.handing]);
   if (key === drawn.key) return;
   drawn.key = key;
-  const seen = { whose: false, choices: false, places: false, digits: false, things: false, reveal: false };
+  const seen = { whose: false, choices: false, grow: false, tray: false, places: false, digits: false, things: false, reveal: false };
   if (state.handing) seen.whose = true;
   else if (reveal) seen.reveal = true;
   else if (state.way === "choice" && show) seen.choices = true;
+  else if (state.grown) seen.grow = true;
+  else if (show && show.kind === "tray") seen.tray = true;
   else if (state.way === "digits") seen.places = true;
   else if (show && show.kind === "digits") seen.digits = true;
   else if (show && show.kind === "quantity") seen.things = true;
@@ -227,9 +231,27 @@ function drawStage(hands) {
   if (seen.digits) showDigits(show.numbers.join("  "));
   if (seen.things) glimpse(show);
   if (seen.choices) choices(show, hands);
+  if (seen.grow) given(show);
+  if (seen.tray) tray.show(state.number, show.frame, hands);
   if (seen.places) pad.show(state.number, hands);
   if (seen.reveal) revealed(reveal);
   body.dataset.stage = Object.keys(seen).find((name) => seen[name]) || "empty";
+}
+
+// The quantity to name, where one is shown.
+function given(show) {
+  const place = part("given");
+  place.hidden = !show;
+  place.replaceChildren(...(show ? show.pictures.map(drawing) : []));
+  lightAll(place);
+}
+
+// What was heard so far; it stays until something else is heard.
+function drawGrown(grown) {
+  if (!grown || drawn.grown === grown.picture) return;
+  drawn.grown = grown.picture;
+  part("grown").replaceChildren(...(grown.picture ? [drawing(grown.picture)] : []));
+  lightAll(part("grown"));
 }
 
 function showDigits(text) {

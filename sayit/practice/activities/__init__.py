@@ -11,12 +11,14 @@ from sayit.practice.activities.build import BUILD
 from sayit.practice.activities.built import built
 from sayit.practice.activities.claps import CLAPS
 from sayit.practice.activities.glimpse import GLIMPSE
+from sayit.practice.activities.grow import GROW
 from sayit.practice.activities.next_door import NEXT_DOOR
 from sayit.practice.activities.other_way import OTHER_WAY
 from sayit.practice.activities.places import PLACES
 from sayit.practice.activities.read_out import READ_OUT
 from sayit.practice.activities.say_back import SAY_BACK
 from sayit.practice.activities.tens_in import TENS_IN
+from sayit.practice.activities.things import THINGS
 from sayit.practice.activities.to_ten import TO_TEN
 from sayit.practice.activities.which_more import WHICH_MORE
 from sayit.practice.key import Key, ask_name, labelled, split_ask
@@ -48,6 +50,8 @@ ACTIVITIES = {
         PLACES,
         GLIMPSE,
         BUILD,
+        GROW,
+        THINGS,
         CLAPS,
         TENS_IN,
         TO_TEN,
