@@ -88,7 +88,11 @@ def test_bad_sources_leave_nothing_behind(home):
     outside = home / "outside.zip"
     with zipfile.ZipFile(outside, "w") as archive:
         archive.writestr("../evil.txt", "x")
-    for source, words in ((broken, "not a whole zip"), (empty, "lacks"), (outside, "outside"), (home / "no", "No zip")):
+    sealed = zipped(model_folder(home / "src"))
+    # Bit 0 of the flags, in the header of each file and in the list at the end (APPNOTE.TXT 4.4.4).
+    sealed.write_bytes(sealed.read_bytes().replace(b"PK\1\2\x14\3\x14\0\0", b"PK\1\2\x14\3\x14\0\1"))
+    wanted = {broken: "not a whole zip", empty: "lacks", outside: "outside", sealed: "encrypted", home / "no": "No zip"}
+    for source, words in wanted.items():
         with pytest.raises(SayitError, match=words):
             models.install(str(source))
     assert added() == []

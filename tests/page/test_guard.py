@@ -1,5 +1,9 @@
 """Who is let in: only the browser with a key, only from this page, only by the loopback address."""
 
+import asyncio
+import contextlib
+import json
+
 import pytest
 from starlette.testclient import TestClient
 from starlette.websockets import WebSocketDisconnect
@@ -8,6 +12,7 @@ from sayit.errors import SayitError
 from sayit.hearing.loading import Loading
 from sayit.page.guard import HOST
 from sayit.page.keys import Keys
+from sayit.page.pages import Line
 from sayit.page.server import _bind, build
 
 PORT = 8123
@@ -203,6 +208,27 @@ def test_an_odd_message_does_not_end_the_line(known, text):
         line.send_text(text)
         line.send_text('{"kind": "there is no such wish"}')
         assert _refusal(line)
+
+
+def test_a_refusal_is_told_whatever_is_drawn_right_after():
+    """Of several states only the newest is sent; what else a message says must not go with an older one."""
+    sent = []
+
+    class Socket:
+        async def send_text(self, text):
+            sent.append(json.loads(text))
+
+    async def tell():
+        line = Line(Socket(), asyncio.get_running_loop())
+        for message in ({"state": 1}, {"refused": "No.", "state": 2}, {"state": 3}):
+            line.tell(message)
+        await asyncio.sleep(0)
+        with contextlib.suppress(TimeoutError):
+            async with asyncio.timeout(0.01):
+                await line.send()
+
+    asyncio.run(tell())
+    assert sent == [{"refused": "No.", "state": 2}, {"state": 3}]
 
 
 def test_a_setting_that_there_is_not_is_refused(known):
