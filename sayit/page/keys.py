@@ -26,6 +26,7 @@ class Keys:
     """The keys that have not been used."""
 
     def __init__(self) -> None:
+        # Made in any thread, used in the server's.
         self._unused: dict[str, Callable[[], None]] = {}
 
     def make(self, used: Callable[[], None] = lambda: None) -> str:
@@ -36,7 +37,7 @@ class Keys:
 
     def use(self, given: str) -> bool:
         """Use a key up; False for what is none, or none any more."""
-        found = [key for key in self._unused if hmac.compare_digest(key.encode(), given.encode())]
+        found = [key for key in tuple(self._unused) if hmac.compare_digest(key.encode(), given.encode())]
         for key in found:
             self._unused.pop(key)()
         return bool(found)

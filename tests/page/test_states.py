@@ -22,7 +22,8 @@ def test_a_first_answer_waits_for_the_recogniser(given_in, visit, voice):
     page.say(voice("forty-five"))
     page.sign("heard", SLOW)
     # It is waited for: the parent sees it, the child keeps the sign that it was heard.
-    assert page.desk.get_by_text("Loading ...").is_visible() and home.answers() == ()
+    page.room("Set-up").get_by_text("Loading ...").wait_for()
+    assert home.answers() == ()
     home.loaded.touch()
     (answer,) = page.heard(1, SLOW)
     signs = page.signs()
