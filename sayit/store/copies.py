@@ -72,7 +72,7 @@ def read_only(path: Path, query: str, values: tuple[object, ...] = ()) -> list[s
     try:
         with closing(connect(path, "ro")) as connection:
             return connection.execute(query, values).fetchall()
-    except sqlite3.DatabaseError:
+    except (sqlite3.DatabaseError, UnicodeDecodeError):
         return []
 
 

@@ -144,6 +144,9 @@ def told(path: Path) -> Iterator[None]:
             raise
         busy = name.startswith(("SQLITE_BUSY", "SQLITE_LOCKED"))
         raise (Busy if busy else SayitError)(_advice(path, name, str(error))) from error
+    except UnicodeDecodeError as error:
+        # SQLite names what it cannot read, and Python cannot read that name.
+        raise SayitError(_advice(path, "SQLITE_CORRUPT", "its tables cannot be read")) from error
     except OSError as error:
         raise SayitError(
             f"The record {path} cannot be written ({error.strerror}): free or change the folder, "

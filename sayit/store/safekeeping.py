@@ -159,7 +159,7 @@ def _consent(path: Path) -> dict[str, int] | None:
         check(path)
         with closing(connect(path, "ro")) as connection:
             return dict(connection.execute("SELECT name_key, keep_audio_days FROM child").fetchall())
-    except (sqlite3.DatabaseError, SayitError):
+    except (sqlite3.DatabaseError, UnicodeDecodeError, SayitError):
         return None
 
 
@@ -234,7 +234,7 @@ def _set_aside(path: Path, at: datetime) -> Path:
 
 def _damaged(cause: BaseException | None) -> bool:
     if not isinstance(cause, sqlite3.DatabaseError):
-        return False
+        return isinstance(cause, UnicodeDecodeError)
     name = getattr(cause, "sqlite_errorname", None) or "SQLITE_CORRUPT"
     return name.startswith(("SQLITE_CORRUPT", "SQLITE_NOTADB"))
 
