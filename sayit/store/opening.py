@@ -127,6 +127,9 @@ def check(path: Path) -> None:
         found = connection.execute("PRAGMA quick_check(1)").fetchone()[0]
         if found != "ok":
             raise sqlite3.DatabaseError(found)
+        # A page that came to the place of another is whole, and yet not what was there.
+        if connection.execute("PRAGMA foreign_key_check").fetchone():
+            raise sqlite3.DatabaseError("answers are left of a child who is not in it")
 
 
 @contextmanager

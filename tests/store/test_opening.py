@@ -143,6 +143,11 @@ def test_a_truncated_record_is_refused(used, keep):
     assert "damaged" in refused(used)
 
 
+def test_a_record_that_lost_its_children_only_is_damaged_not_empty(used):
+    edit(used, "PRAGMA foreign_keys = OFF", "DELETE FROM child")
+    assert "damaged" in refused(used)
+
+
 def test_tables_with_bytes_that_are_no_text_are_refused(used):
     used.write_bytes(used.read_bytes().replace(b"CREATE TABLE placement", b"CRE\xc9TE TABLE placement"))
     assert "damaged" in refused(used)
