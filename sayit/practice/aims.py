@@ -94,10 +94,28 @@ _STATE = {
 }
 
 
+_EXACT = {
+    "next-door:next": "hears a number and says the one after it",
+    "next-door:before": "hears a number and says the one just before it",
+    "next-door:ten-more": "hears a number and says ten more",
+    "next-door:ten-less": "hears a number and says ten less",
+    "tens-in:hundreds": "hears a number and says how many hundreds are in it",
+    "other-way:explicit": "hears the everyday name of a number and says its tens name",
+    "other-way:plain": "hears the tens name of a number and says its everyday name",
+    "build:explicit": "hears the tens name of a number and puts its digits down",
+    "read-out:explicit": "sees digits and says the tens name of the number",
+    "claps:count": "claps the name of a number and says how many claps it has",
+    "claps:digits": "claps the name of a number and tells its digits",
+}
+"""What an aim says where the activity's own words name several kinds."""
+
+
 def _aim(step: Step, ask: str, why: str, focus: tuple[str, ...], reason: str = "") -> Aim:
     activity, variant = split(ask)
-    how = {"explicit": ", by its tens name", "plain": "", "": ""}.get(variant, f" ({variant.replace('-', ' ')})")
-    return Aim(step.slug, ask, f"{step.title}. The child {activity.says}{how}.", why, focus, reason)
+    how = ", by its tens name" if variant == "explicit" else ""
+    return Aim(
+        step.slug, ask, f"{step.title}. The child {_EXACT.get(ask, f'{activity.says}{how}')}.", why, focus, reason
+    )
 
 
 @dataclass(frozen=True, slots=True)

@@ -384,6 +384,11 @@ def mastered(learner: Learner, step: str, at: float) -> bool:
     return True
 
 
+def finished(learner: Learner, at: float) -> bool:
+    """Whether the last step of the path is mastered."""
+    return _next(learner) == learner.step and mastered(learner, learner.step, at)
+
+
 def _next(learner: Learner) -> str:
     steps = learner.path.slugs
     for slug in steps[steps.index(learner.step) + 1 :]:

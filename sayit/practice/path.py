@@ -132,6 +132,6 @@ def _step(entry: dict[str, Any], limit: int) -> Step:
         )
     except (KeyError, TypeError, ValueError) as error:
         raise SayitError(f"Step {slug!r} is incomplete ({error}): compare it with its neighbours.") from error
-    if not set(step.needs) <= set(step.asks) or not step.needs:
+    if not {need.partition(":")[0] for need in step.needs} <= set(step.asks) or not step.needs:
         raise SayitError(f"Step {slug!r}: `needs` must name some of its `asks`.")
     return step

@@ -3,13 +3,14 @@
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from sayit.numbers import HIGHEST
 from sayit.practice.activities import split
 from sayit.practice.key import skill_name, split_skill
 
 if TYPE_CHECKING:
     from sayit.practice.learner import Learner
 
-__all__ = ["Effort", "go_to", "look", "settle", "tomorrow", "way_back"]
+__all__ = ["Effort", "go_to", "how_to_go_on", "look", "settle", "tomorrow", "way_back"]
 
 PAUSE = 1_800.0
 """Seconds without an answer after which another sitting begins."""
@@ -105,6 +106,17 @@ def tomorrow(learner: "Learner", at: float) -> "Learner":
     learner = type(learner).from_dict(learner.to_dict())
     look(learner, at)
     return learner
+
+
+def how_to_go_on(learner: "Learner") -> str:
+    """What to tell the parent of a child who has come to the end of the path."""
+    limit = learner.path.limit
+    if limit >= HIGHEST:
+        return "Everything on the path is done. What a lovely long way that was!"
+    return (
+        f"Everything up to {limit:,} is done: a lovely long way! To go on, set a larger number for the child, "
+        f"up to {HIGHEST:,}; the next step then begins by itself."
+    )
 
 
 def way_back(learner: "Learner") -> str:

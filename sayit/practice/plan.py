@@ -1,11 +1,13 @@
 """The parent's week: what to do tomorrow and the days after, and why."""
 
+from collections import Counter
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
 from sayit.practice.aims import Aim, ranked
-from sayit.practice.learner import Learner, mastered
-from sayit.practice.placing import tomorrow, way_back
+from sayit.practice.ideas import idea
+from sayit.practice.learner import Learner, finished
+from sayit.practice.placing import how_to_go_on, tomorrow, way_back
 
 DAYS = 7
 MINUTES = 10
@@ -45,13 +47,15 @@ def plan_week(learner: Learner, now: datetime, *, days: int = DAYS, minutes: int
     path = learner.path
     at = now.timestamp()
     open_ = _open(ranked(learner, at))
-    planned = []
+    planned: list[PlanDay] = []
+    turns: Counter[str] = Counter()
     for ahead in range(days):
         aim = open_[_TURNS[ahead % len(_TURNS)] % len(open_)]
         step = path[aim.step]
         day = (now + timedelta(days=ahead + 1)).date()
         due = _due(learner, now, ahead + 1)
-        planned.append(PlanDay(day, aim, _why(aim, due), step.lay_out, step.say, due, minutes))
+        planned.append(PlanDay(day, aim, _why(aim, due), *idea(step, aim.ask, turns[step.slug], day), due, minutes))
+        turns[step.slug] += 1
     return Plan(path[learner.step].title, tuple(planned), _note(learner, at))
 
 
@@ -80,8 +84,8 @@ def _why(aim: Aim, due: int) -> str:
 def _note(learner: Learner, at: float) -> str:
     if way := way_back(learner):
         return way
-    if mastered(learner, learner.step, at):
-        return "Everything on the path is fluent: a few minutes a week keep it so."
+    if finished(learner, at):
+        return f"{how_to_go_on(learner)} A few minutes a week keep all of it fresh."
     if not learner.answers:
         return "Nothing was asked yet: a five-minute placement would find where to start."
     return ""

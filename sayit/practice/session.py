@@ -18,8 +18,8 @@ from sayit.practice.aims import CLOSING, Aim, Closing, aim_of
 from sayit.practice.flow import MOST_SILENT, Flow
 from sayit.practice.followups import FollowUp, follow_up
 from sayit.practice.guide import Outcome, Result, check_correction
-from sayit.practice.learner import Learner, Past, fold
-from sayit.practice.placing import look, way_back
+from sayit.practice.learner import Learner, Past, finished, fold
+from sayit.practice.placing import how_to_go_on, look, way_back
 from sayit.practice.question import Question, Response, said
 from sayit.practice.replies import CALL, model, nothing_came, once_more, reply
 from sayit.practice.undo import Before, remember, restore
@@ -147,6 +147,7 @@ class PlanGuide:
         flow.close()
         flow.silent = 0
         past = Past(now, question.key, judgement.verdict, judgement.reasons, response.response_seconds)
+        done = finished(self.learner, now.timestamp())
         step, usual = self.learner.step, self.learner.skill(question.skill).usual
         level = fold(self.learner, past)
         flow.levels.append(level)
@@ -156,6 +157,8 @@ class PlanGuide:
         next_step, note = self._follow(question, judgement, level, now)
         if self.learner.step != step:
             note = f"{self.learner.path[step].title} is done; next comes {self.learner.path[self.learner.step].title}."
+        elif not done and finished(self.learner, now.timestamp()):
+            note = how_to_go_on(self.learner)
         return Outcome(
             question,
             judgement,

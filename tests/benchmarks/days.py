@@ -1,7 +1,7 @@
 """What sixty days make of eleven simulated children; and a day of five of them, written out.
 
     python -m tests.benchmarks.days [--seeds 3] [--days 60] [--jobs 2] [--only NAME]
-    python -m tests.benchmarks.days --written 4        the fifth day of five children, question by question
+    python -m tests.benchmarks.days --written 4        the fourth day of five children, question by question
 
 The children are described in ``tests/practice/household.py``. Each column is the mean over the seeds:
 
@@ -30,7 +30,7 @@ from sayit.practice.activities import asks, make_question, number_for
 from sayit.practice.guide import Outcome, next_fitting
 from sayit.practice.learner import Learner, mastered
 from sayit.practice.path import load_path
-from sayit.practice.question import Question, Response
+from sayit.practice.question import Question, Response, Said
 from sayit.practice.session import PlanGuide, lead_one
 from tests.practice.children import Child, pieces
 from tests.practice.household import HOUSEHOLD, ONLY_SILENT_DAYS, Member, Silent
@@ -237,7 +237,14 @@ def main() -> None:
     parser.add_argument("--days", type=int, default=60)
     parser.add_argument("--jobs", type=int, default=1)
     parser.add_argument("--only", action="append", help="only this child; may be given again")
+    parser.add_argument(
+        "--written", type=int, metavar="DAY", help="print that day of five children, question by question"
+    )
     arguments = parser.parse_args()
+    if arguments.written is not None:
+        for name in arguments.only or WRITTEN:
+            write(name, 0, arguments.written - 1)
+        return
     print(f"{arguments.seeds} seeds, {arguments.days} days of {MINUTES:.0f} minutes\n")
     print("| child | end | asked | right | exam | kept | overdue (most) | early | stuck | at one | thrice | called |")
     print("|---|" + "---|" * 11)
@@ -249,6 +256,36 @@ def main() -> None:
         }
         for member in chosen:
             print(row(member, [run.result() for run in runs[member.name]]), flush=True)
+
+
+WRITTEN = ("average", "slow but right", "too high", "swaps teens and tens", "counts")
+
+
+def write(name: str, seed: int, day: int) -> None:
+    """Print that day's sittings of a child (0: the first), question by question, with the words that are said."""
+    from sayit.speaking.phrases import open_bank
+
+    member, bank, random = next(member for member in HOUSEHOLD if member.name == name), open_bank(), Random(seed)
+
+    def spoken(phrase: Said) -> str:
+        return bank.choose(phrase.key, random, **{blank: named.words for blank, named in phrase.values}).text
+
+    held: list[Sitting] = []
+    for _, _, _, held in sittings_of(member, seed, day + 1):  # noqa: B007 - the last day's are printed
+        pass
+    for sitting in held:
+        aim = sitting.guide.aim
+        print(f"\n## {name}, day {day + 1}: {aim.sentence} Because {aim.why}.\n")
+        for place, (question, answer, outcome) in enumerate(sitting.turns, 1):
+            asked = " ".join(spoken(phrase) for phrase in question.say)
+            seen = f" [sees {question.show.kind} {question.show.numbers}]" if question.show else ""
+            gave = answer.words or answer.digits or answer.choice or "(nothing)"
+            took = "" if answer.response_seconds is None else f" after {answer.response_seconds:.1f} s"
+            told = " ".join(spoken(phrase) for phrase in outcome.reply)
+            print(f"{place:3} {question.purpose:9} {asked}{seen}")
+            print(f"              - {gave}{took}: {outcome.level} {' '.join(outcome.judgement.reasons)}")
+            print(f"              {told}" + (f"   (parent: {outcome.note})" if outcome.note else ""))
+        print(f"\nIt ended: {sitting.guide.because}. Aim: {sitting.guide.closing.met}.")
 
 
 def _one(name: str, seed: int, days: int) -> Days:

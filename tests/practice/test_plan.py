@@ -124,7 +124,7 @@ def test_a_fluent_path_still_has_a_plan():
     learner.step, learner.skipped = "thousands-inner-zeros", ("all-thousands",)
     plan = plan_week(learner, NOW)
     assert len(plan.days) == 7
-    assert "keep it so" in plan.note
+    assert plan.note.startswith("Everything up to 9,999 is done") and "set a larger number" in plan.note
 
 
 def test_standing_tells_every_step_in_a_word():
@@ -143,3 +143,24 @@ def test_standing_tells_every_step_in_a_word():
     assert build.status == "shaky" and build.trouble == ("teen-ty-swap",)
     assert build.accuracy == pytest.approx(0.7) and build.seconds == 1.0
     assert teens.status == "shaky" and not teens.mastered
+
+
+def test_an_aim_names_the_kind_it_means_and_the_days_of_a_week_differ():
+    learner = Learner(step="tens-and-ones")
+    told = {aim.ask: aim.sentence for aim in ranked(learner, NOW.timestamp())}
+    assert told["next-door:ten-less"].endswith("says ten less.") and told["next-door:next"].endswith(
+        "the one after it."
+    )
+    assert len(set(told.values())) == len(told)
+    for step in PATH:
+        days = plan_week(Learner(step=step.slug), NOW).days
+        assert len({(day.lay_out, day.say) for day in days}) == 7, step.slug
+        assert len({day.lay_out for day in days}) >= 3 and "{" not in "".join(day.say for day in days)
+        assert days == plan_week(Learner(step=step.slug), NOW).days
+        assert (days[0].lay_out, days[0].say) == (step.lay_out, step.say)
+
+
+def test_how_many_hundreds_is_needed_where_hundreds_are_learned():
+    for slug in ("hundreds", "thousands"):
+        assert "tens-in:hundreds" in asks(PATH[slug], needed=True)
+    assert "tens-in:hundreds" not in asks(PATH["ten-tens"])

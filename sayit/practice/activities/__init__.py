@@ -81,8 +81,11 @@ def _asks(slug: str, limit: int, slugs: tuple[str, ...], step: Step) -> tuple[st
     known = (slug, limit, slugs, step.numbers.patterns)
     if known not in _ASKS:
         names = []
-        for activity in slugs:
-            for variant in split(activity)[0].variants(step):
+        for wanted in slugs:
+            activity, only = split_ask(wanted)
+            for variant in ACTIVITIES[activity].variants(step):
+                if only not in ("", variant):
+                    continue
                 ask = ask_name(activity, variant)
                 if number_for(step, ask, Random(0)) is not None:
                     names.append(ask)

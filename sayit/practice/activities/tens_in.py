@@ -69,12 +69,12 @@ TENS_IN = Activity(
     factor=1.0,
     ask=_ask,
     judge=_judge,
-    variants=lambda step: ("tens", "hundreds") if step.numbers.limit >= 100 and _big(step) else ("tens",),
+    variants=lambda step: ("tens", "hundreds") if _several_hundreds(step) else ("tens",),
     suits=_suits,
     until_at_once=True,
     tells_number=False,
 )
 
 
-def _big(step: Step) -> bool:
-    return any(step.numbers[at] >= 1000 for at in (0, len(step.numbers) - 1))
+def _several_hundreds(step: Step) -> bool:
+    return step.numbers[len(step.numbers) - 1] >= 200
