@@ -34,6 +34,17 @@ from sayit.store.settings import Settings
 from tests.page.conftest import ARGUMENTS, CHROMIUM, Household
 
 SIZES = {"": (1280, 800), "-tablet": (768, 1024), "-phone": (390, 844)}
+IN_ALL_SIZES = (
+    "whose",
+    "build",
+    "which-more",
+    "reveal",
+    "reveal-thousands",
+    "grow",
+    "things",
+    "three-more",
+    "good-bye",
+)
 PICTURES = Path(sayit.page.__file__).parent / "pictures"
 NOW = datetime(2026, 3, 2, 12, tzinfo=UTC)
 
@@ -77,6 +88,8 @@ def _states() -> Iterator[tuple[str, list[object], list[list[object]] | None]]:
     yield "speaks", opened(say_back), None
     yield "turn", turn(say_back), None
     yield "heard", [*turn(say_back), Caught(1.0)], None
+    unclear = Response(words="forty-five", sure=False)
+    yield "again", [*turn(say_back), _answered(say_back, unclear), Speaking("", True)], None
     yield "adult", [*turn(say_back), ParentNeeded("")], None
     yield "whose", [TurnOf("Wren"), Speaking("", True)], None
     yield "read-out", turn("hundreds-inner-zero/read-out:plain/305"), None
@@ -129,6 +142,8 @@ def main(wanted: list[str]) -> None:
                 for one in ["ten"] * 3 + ["one"] * 12:
                     page.get_by_role("button", name=f"One {one} more").click()
             for ending, (width, height) in SIZES.items():
+                if ending and name not in IN_ALL_SIZES:
+                    continue
                 page.set_viewport_size({"width": width, "height": height})
                 page.wait_for_timeout(500)
                 page.screenshot(path=PICTURES / f"{name}{ending}.png")

@@ -68,6 +68,7 @@ def test_parts_light_up_as_they_are_spoken_and_nothing_has_to_be_read(household,
     desk.focus()
     page.screen.keyboard.press("Enter")
     assert len(page.context.pages) == 2
+    expect(page.screen.locator("#hint")).to_be_visible()
     page.screen.evaluate(
         "() => { const now = performance.now.bind(performance); performance.now = () => now() * 1000; }"
     )

@@ -331,6 +331,13 @@ part("full").addEventListener("click", () => {
 // A child's touch is short.
 const HELD_MS = 1000;
 
+// For a grown-up who only touched it.
+function hint() {
+  clearTimeout(drawn.hint);
+  part("hint").hidden = false;
+  drawn.hint = setTimeout(() => { part("hint").hidden = true; }, 3000);
+}
+
 function hold(button, act) {
   let since = null;
   const down = () => { since ??= performance.now(); button.classList.add("held"); };
@@ -339,6 +346,7 @@ function hold(button, act) {
     since = null;
     button.classList.remove("held");
     if (long) act();
+    else hint();
   };
   const away = () => { since = null; button.classList.remove("held"); };
   const pressed = (event) => event.key === "Enter" || event.key === " ";

@@ -37,5 +37,5 @@ export function drawWay(svg, { done, left, phase }) {
   svg.setAttribute("viewBox", `0 0 ${Math.max(length + 12, 260)} 64`);
   svg.replaceChildren(drawn(`M${points.join("L")}`, "twig", 0, 0, ""), ...leaves, ...buds);
   svg.setAttribute("aria-label", ahead && !over ? "The way of today: the end is near" : "The way of today");
-  svg.toggleAttribute("hidden", phase === "idle");
+  svg.toggleAttribute("hidden", phase === "idle" || !(done || ahead));
 }
