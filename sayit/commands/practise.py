@@ -45,6 +45,12 @@ def add(subparsers: Subparsers) -> ArgumentParser:
     parser.add_argument("--minutes", type=minutes, metavar="MINUTES", help="how long (10; with --place 5)")
     parser.add_argument("--place", action="store_true", help="find the child's place on the path, in five minutes")
     parser.add_argument(
+        "--counts-to",
+        type=positive_whole,
+        metavar="NUMBER",
+        help="with --place: how far the child counts, about; it begins easily for that (else for the age)",
+    )
+    parser.add_argument(
         "--step", metavar="STEP", help="at this step for this sitting only (sayit children --step list)"
     )
     parser.add_argument(
@@ -95,6 +101,7 @@ def _wishes(args: Namespace) -> "Wishes":
         minutes=args.minutes,
         questions=args.questions,
         placing=args.place,
+        counts_to=args.counts_to,
         step=args.step,
         forms=args.form,
         free=Free(*args.range or (1, 100)) if free else None,
@@ -115,6 +122,8 @@ def _refuse_mixtures(args: Namespace) -> None:
     led = [name for name, wanted in (("--place", args.place), ("--step", args.step)) if wanted]
     if several and led:
         raise SayitError(f"{led[0]} and several --child do not go together: leave one of them out.")
+    if args.counts_to is not None and not args.place:
+        raise SayitError("--counts-to tells where to begin looking: give --place too.")
     if len(led) > 1:
         raise SayitError(f"{led[0]} and {led[1]} do not go together: leave one of them out.")
     free = [f"--{name}" for name in ("answers", "range", "questions") if getattr(args, name) is not None]

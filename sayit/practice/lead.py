@@ -13,11 +13,11 @@ from sayit.practice.turns import TurnsGuide, lead_turns
 
 
 def lead_by_plan(
-    learners: Sequence[Learner], now: datetime, *, seed: int, minutes: float, looking: bool = False
+    learners: Sequence[Learner], now: datetime, *, seed: int, minutes: float, looking: bool = False, start: str = ""
 ) -> Guide:
-    """One child by the plan, several in turns, or the first alone where it is ``looking`` for a place."""
+    """One child by the plan, several in turns, or the first alone where it is ``looking`` for a place, from ``start`` on."""
     if looking:
-        return lead_placement(learners[0], now, seed=seed, minutes=minutes)
+        return lead_placement(learners[0], now, seed=seed, minutes=minutes, start=start)
     if len(learners) == 1:
         return lead_one(learners[0], now, seed=seed, minutes=minutes)
     return lead_turns(learners, now, seed=seed, minutes=minutes)

@@ -4,8 +4,9 @@ A probability for each step that it is the child's first one not yet mastered is
 updated by Bayes' rule after each answer, and the step asked next is the one whose
 answer is expected to tell most (the adaptive staircase of Watson & Pelli 1983,
 "QUEST", Perception & Psychophysics 33, with the choice by information of
-Kontsevich & Tyler 1999, Vision Research 39). After two misses in a row something
-easy comes, and it ends on a success.
+Kontsevich & Tyler 1999, Vision Research 39). It begins with something easy for the child's age, or for
+how far it counts, and climbs from there: nothing comes more than three steps above what was right. After two misses
+in a row something easy comes, and it ends on a success.
 """
 
 import math
@@ -33,6 +34,9 @@ _LIKELY = 0.5
 # fitted; a right answer that came slowly counts half as much as a quick one.
 _BEHIND, _AT, _PAST = 0.93, 0.45, 0.12
 _SLOW = 0.5
+_MOST_PASSED = 6
+_CLIMB = 3
+"""So many steps higher something may come after a right answer."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,6 +49,7 @@ class _Undo:
     belief: list[float]
     levels: int
     unclear: int
+    reach: int
 
 
 class PlacementGuide:
@@ -53,18 +58,20 @@ class PlacementGuide:
     whose = 0
     ends_itself = True
 
-    def __init__(self, learner: Learner, now: datetime, seed: int, minutes: float = MINUTES) -> None:
+    def __init__(self, learner: Learner, now: datetime, seed: int, minutes: float = MINUTES, start: int = 0) -> None:
         self.learner = learner
         self.path = learner.path
         self.started = now
         self.minutes = minutes
         self.asked = 0
+        self._reach = min(start, len(self.path) - 1)
         self.belief = [1 / len(self.path)] * len(self.path)
         self._random = Random(seed)
         self._current: Question | None = None
         self._levels: list[str] = []
         self._numbers: list[int] = []
         self._unclear = 0
+        self._passed = 0
         self._last_asks: list[str] = []
         self._ending = False
         self._ended = False
@@ -110,7 +117,7 @@ class PlacementGuide:
         question = self._current
         if question is None:
             raise ValueError("no question is open: call next_question first")
-        self._undo = _Undo(question, response, now, list(self.belief), len(self._levels), self._unclear)
+        self._undo = _Undo(question, response, now, list(self.belief), len(self._levels), self._unclear, self._reach)
         return self._take(question, response, now)
 
     def override(self, verdict: str, now: datetime) -> Outcome | None:
@@ -119,6 +126,7 @@ class PlacementGuide:
         if (undo := self._undo) is None:
             return None
         self.belief, self._current, self._unclear = list(undo.belief), undo.question, undo.unclear
+        self._reach = undo.reach
         del self._levels[undo.levels :]
         if verdict in ("right", "wrong"):
             return self._take(undo.question, replace(undo.response, verdict=verdict), undo.at)
@@ -133,6 +141,10 @@ class PlacementGuide:
     def pass_over(self, now: datetime) -> None:
         """Leave the open question, which cannot be asked here; it does not use up one of those that may be asked."""
         self.asked -= self._current is not None
+        self._passed += 1
+        # Where nothing easy can be asked here (without a screen, say), something a little higher must do.
+        if self._passed % _MOST_PASSED == 0:
+            self._reach = min(self._reach + 1, len(self.path) - 1)
         self.skip(now)
 
     def results(self) -> tuple[Result, ...]:
@@ -147,12 +159,14 @@ class PlacementGuide:
                 self._current, self._unclear = None, 0
                 return Outcome(question, judgement, "unclear", (model(question),))
             return Outcome(question, judgement, "unclear", (once_more(response),))
-        self._current, self._unclear = None, 0
+        self._current, self._unclear, self._passed = None, 0, 0
         # The other form shows that the number is known; only its second name is not.
         verdict = "right" if judgement.verdict == "other-form" else judgement.verdict
         shown = level(verdict, response.response_seconds, question.seconds * self.learner.pace)
         self._levels.append(shown)
         at = self.path.index(question.step)
+        if shown != "missed":
+            self._reach = min(max(self._reach, at + (1 if shown == "slow" else _CLIMB)), len(self.path) - 1)
         guess = split(question.ask)[0].guess
         weighed = [share * self._likely(place, at, shown, guess) for place, share in enumerate(self.belief)]
         self.belief = [share / sum(weighed) for share in weighed]
@@ -170,7 +184,7 @@ class PlacementGuide:
     def _where(self) -> int:
         if self._ending or self._levels[-2:] == ["missed", "missed"]:
             return self._safe()
-        spread = [self._expected(at) for at in range(len(self.path))]
+        spread = [self._expected(at) for at in range(self._reach + 1)]
         return min(range(len(spread)), key=spread.__getitem__)
 
     def _safe(self) -> int:
@@ -213,9 +227,34 @@ class PlacementGuide:
         return make_question(step, ask, number, self._random, "placement")
 
 
-def lead_placement(learner: Learner, now: datetime, *, seed: int, minutes: float = MINUTES) -> PlacementGuide:
-    """Begin looking for a child's place; ``learner`` stays as it is."""
-    return PlacementGuide(learner, now, seed, minutes)
+def lead_placement(
+    learner: Learner, now: datetime, *, seed: int, minutes: float = MINUTES, start: str = ""
+) -> PlacementGuide:
+    """Begin looking for a child's place at the step ``start`` ("": the first); ``learner`` stays as it is."""
+    path = learner.path
+    return PlacementGuide(learner, now, seed, minutes, path.index(start) if start in path.slugs else 0)
+
+
+def easy_start(counts_to: int | None, years: float | None) -> str:
+    """The step to begin looking at: easy for one who counts that far, else for that age; the first where neither is known.
+
+    One step or more below what the public standards of the path expect at that age (England: five to six years in
+    Year 1, six to seven in Year 2), because an easy beginning costs a question and a hard one a child's trust (ours).
+    """
+    for most, age, slug in _STARTS:
+        if (counts_to is not None and counts_to >= most) or (counts_to is None and years is not None and years >= age):
+            return slug
+    return ""
+
+
+_STARTS = (
+    (1_000, 9, "hundreds"),
+    (100, 8, "tens-and-ones"),
+    (40, 7, "teens"),
+    (20, 6, "pairs-to-ten"),
+    (10, 5.5, "five-and-some"),
+)
+"""Who counts so far, or is so many years old, begins at that step."""
 
 
 def placed(guide: PlacementGuide) -> tuple[str, tuple[str, ...]]:

@@ -8,6 +8,7 @@ from sayit.numbers import FORMS
 from sayit.practice.free import FreeGuide
 from sayit.practice.guide import Guide
 from sayit.practice.lead import lead_by_plan, lead_free
+from sayit.practice.placement import easy_start
 from sayit.practice.placing import go_to
 from sayit.practice.question import Question
 from sayit.sitting.clock import elapsed, steady
@@ -112,4 +113,5 @@ def _guide(
         learner.forms = tuple(wanted)
     if wishes.step is not None:
         go_to(learners[0], wishes.step)
-    return lead_by_plan(learners, here, seed=seed, minutes=wishes.length, looking=wishes.placing)
+    start = easy_start(wishes.counts_to, children[0].age(here))
+    return lead_by_plan(learners, here, seed=seed, minutes=wishes.length, looking=wishes.placing, start=start)

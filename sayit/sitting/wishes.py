@@ -33,13 +33,14 @@ class Wishes:
     """What is wanted of a sitting; all left out, the plan leads it.
 
     ``minutes`` is its length (10, or 5 where the place on the path is looked for), ``questions`` the most that are asked.
-    ``placing`` looks for the place on the path, ``step`` is where to practise in this sitting only, ``forms`` narrows
+    ``placing`` looks for the place on the path, easily at first for one who ``counts_to`` about that number, ``step`` is where to practise in this sitting only, ``forms`` narrows
     the forms that are wanted from each child. ``free`` or ``given`` ask without a plan. The same ``seed`` asks the same.
     """
 
     minutes: float | None = None
     questions: int | None = None
     placing: bool = False
+    counts_to: int | None = None
     step: str | None = None
     forms: tuple[str, ...] | None = None
     free: Free | None = None

@@ -26,6 +26,13 @@ class Child:
     keep_audio_days: int = 0
     forms: tuple[str, ...] = FORMS
 
+    def age(self, now: datetime) -> float | None:
+        """Years since the month of birth; None where that is not known."""
+        if not self.birth_month:
+            return None
+        year, month = map(int, self.birth_month.split("-"))
+        return now.year - year + (now.month - month) / 12
+
 
 @dataclass(frozen=True, slots=True)
 class Session:

@@ -9,7 +9,7 @@ import pytest
 from sayit.practice.guide import next_fitting
 from sayit.practice.learner import Learner
 from sayit.practice.path import load_path
-from sayit.practice.placement import MINUTES, MOST_QUESTIONS, lead_placement, placed
+from sayit.practice.placement import MINUTES, MOST_QUESTIONS, easy_start, lead_placement, placed
 from sayit.practice.question import Response
 
 PATH = load_path()
@@ -134,3 +134,29 @@ def test_a_correction_an_unclear_answer_and_a_skip():
     assert placement.next_question(NOW) is not question
     with pytest.raises(ValueError, match="no correction"):
         placement.override("perhaps", NOW)
+
+
+@pytest.mark.parametrize(
+    ("counts_to", "years", "first"),
+    [
+        (None, None, "to-five"), (5, None, "to-five"), (12, 9.0, "five-and-some"), (20, None, "pairs-to-ten"),
+        (50, None, "teens"), (100, 5.0, "tens-and-ones"), (2_000, None, "hundreds"), (None, 4.8, "to-five"),
+        (None, 6.2, "pairs-to-ten"), (None, 7.5, "teens"),
+    ],
+)  # fmt: skip
+def test_it_begins_easily_and_climbs_from_what_was_right(counts_to, years, first):
+    for seed in range(8):
+        placement = lead_placement(Learner(step="to-five"), NOW, seed=seed, start=easy_start(counts_to, years))
+        highest = PATH.index(first)
+        while question := placement.next_question(NOW):
+            assert PATH.index(question.step) <= highest, question.key
+            right = placement.asked % 3 > 0
+            placement.take(Response(verdict="right" if right else "wrong", response_seconds=1.0), NOW)
+            highest = max(highest, PATH.index(question.step) + 3) if right else highest
+
+
+def test_a_start_past_the_limit_begins_at_the_first_step():
+    assert (
+        lead_placement(Learner(step="to-five", limit=20), NOW, seed=1, start="hundreds").next_question(NOW).step
+        == "to-five"
+    )
