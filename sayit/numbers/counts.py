@@ -14,6 +14,7 @@ from sayit.numbers.naming import FORMS, variants
 __all__ = ["counted", "is_count"]
 
 _STEPS = (1000, 100, 10, 5, 2, 1)
+_ALLOWED = {*_STEPS, -1, -10}
 _BY = {2: "by-twos", 5: "by-fives", 10: "by-tens"}
 _FEWEST = 3
 _HIGHEST = 9_999
@@ -30,9 +31,9 @@ def counted(words: Sequence[str]) -> tuple[int, tuple[str, ...]] | None:
     """
     if not _FEWEST <= len(words) <= _LONGEST:
         return None
-    for value, at in _starts(words):
-        for step in (*_STEPS, -1, -10):
-            if found := _follow(words, at, value, step):
+    for first, at in _names_at(words, 0):
+        for second, end in _names_at(words, at):
+            if second - first in _ALLOWED and (found := _follow(words, end, second, second - first)):
                 return found
     return None
 
@@ -50,17 +51,17 @@ def is_count(digits: str) -> int | None:
     return told[-1] if len(told) >= _FEWEST and len(steps) == 1 and steps <= {1, 2, -1} else None
 
 
-def _starts(words: Sequence[str]) -> Iterator[tuple[int, int]]:
-    """The numbers that words may begin with, and where each ends."""
-    for end in range(1, min(len(words) - 1, _WORDS_OF_A_NAME) + 1):
-        if (value := _values().get(tuple(words[:end]))) is not None:
+def _names_at(words: Sequence[str], at: int) -> Iterator[tuple[int, int]]:
+    """The numbers that the words from there may begin with, and where each ends."""
+    for end in range(at + 1, min(len(words), at + _WORDS_OF_A_NAME) + 1):
+        if (value := _values().get(tuple(words[at:end]))) is not None:
             yield value, end
 
 
 def _follow(words: Sequence[str], at: int, value: int, step: int) -> tuple[int, tuple[str, ...]] | None:
-    first, said, changed = step, 1, False
+    first, said, changed = step, 2, False
     while at < len(words):
-        smaller = [less for less in _STEPS if less < step] if step > 2 and said > 1 else []
+        smaller = [less for less in _STEPS if less < step] if step > 2 else []
         for by in (step, *smaller):
             if length := _match(words, at, value + by):
                 changed = changed or by != step
