@@ -27,6 +27,13 @@ def prompts() -> Path:
     return beside if beside.is_dir() else _PACKAGE / "_prompts"
 
 
+def voices() -> Path:
+    """Folder of the voices that come with the tool: in the prompts folder, else those beside the code."""
+    own = prompts() / "voices"
+    beside = _PACKAGE.parent / "prompts"
+    return own if own.is_dir() else (beside if beside.is_dir() else _PACKAGE / "_prompts") / "voices"
+
+
 def models() -> Path:
     """Folder of listener models: ``SAYIT_MODELS``, the one beside the code, or the user's."""
     if folder := os.environ.get("SAYIT_MODELS"):

@@ -9,10 +9,11 @@ def add(subparsers: Subparsers) -> ArgumentParser:
     parser = subparsers.add_parser(
         "say",
         help="say a number, or write it to a sound file",
-        description="Says a number with this machine's voice or the parent's recorded words.",
+        description="Says a number in the parent's recorded words, a voice that comes with sayit, or this machine's.",
     )
     parser.add_argument("number", type=whole_number, metavar="NUMBER", help="0 to 999,999")
     add_form(parser)
+    parser.add_argument("--voice", metavar="NAME", help="British, American, System, or one of this machine's voices")
     parser.add_argument("--out", type=path, metavar="FILE", help="write WAV, FLAC or OGG instead of playing it")
     return parser
 
@@ -22,11 +23,11 @@ def run(args: Namespace) -> int:
     from sayit.errors import SayitError, visible
     from sayit.numbers import name
     from sayit.speaking.utterance import number
-    from sayit.speaking.voice import open_voice
+    from sayit.speaking.voice import VoiceSettings, open_voice
 
     words = name(args.number, args.form)
     said = number(words)
-    voice = open_voice(aloud=args.out is None)
+    voice = open_voice(VoiceSettings(voice=args.voice), aloud=args.out is None)
     if args.out is not None:
         seconds = voice.save(said, args.out)
     elif voice and voice.say(said):

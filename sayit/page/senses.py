@@ -19,7 +19,7 @@ from sayit.sitting.ears import Complete, Hear, Sound, catch, every
 from sayit.sitting.events import Event, Listening, Speaking
 from sayit.speaking.playback import NoLoudspeaker
 from sayit.speaking.synthesis import NoVoice
-from sayit.speaking.utterance import Part, Utterance, groups
+from sayit.speaking.utterance import Part, Utterance
 from sayit.speaking.voice import Begun, SpokenVoice, VoiceSettings, open_voice
 from sayit.store.settings import Settings
 
@@ -180,6 +180,8 @@ def _lights(utterance: Utterance, timed: tuple[Part, ...]) -> tuple[Light, ...]:
     found: tuple[Light, ...] = ()
     for piece in utterance.pieces:
         if piece.kind == "number":
-            own = [parts.pop(0) for _ in groups(piece.words) if parts]
+            own: list[Part] = []
+            while parts and sum(len(part.words.split()) for part in own) < len(piece.words.split()):
+                own.append(parts.pop(0))
             found += lights([(part.words, part.start, part.end) for part in own])
     return found

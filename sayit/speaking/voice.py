@@ -12,15 +12,17 @@ import numpy as np
 from sayit.errors import SayitError
 from sayit.sound.audio import save
 from sayit.sound.level import SILENCE, active_dbfs
+from sayit.speaking.pack import After, Pack, open_pack
 from sayit.speaking.playback import NoLoudspeaker, loudspeaker, play
 from sayit.speaking.recordings import Recordings, open_recordings
+from sayit.speaking.stretching import stretched
 from sayit.speaking.synthesis import NoVoice, SentenceLost, Synthesiser, open_synthesiser
 from sayit.speaking.utterance import Group, Part, Piece, Utterance, groups, text
 
 __all__ = ["SPOKEN_RATE", "Spoken", "SpokenVoice", "Voice", "VoiceSettings", "open_voice"]
 
-SPOKEN_RATE = 22_050
-"""Samples a second of all speech that goes out: what espeak-ng makes."""
+SPOKEN_RATE = 24_000
+"""Samples a second of all speech that goes out: what the voices that come with sayit have."""
 
 _LOUDEST = -20.0
 _PEAK = 10 ** (-1.5 / 20)
@@ -29,6 +31,8 @@ _TRIM_BELOW_PEAK = 45.0
 _TRIM_KEEP = 0.02
 _FADE = 0.005
 _GIVEN_UP = 3
+_USUAL_RATE = 130
+_SLOWEST, _FASTEST = 0.8, 1.2
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,14 +43,19 @@ class VoiceSettings:
     of one syllable takes about half as long); ``volume`` is 0.05 to 1, where 1
     is an active level of -20 dBFS and each halving 6 dB less; ``joint`` is the
     silence in seconds (0.1 to 1.5) between the parts of a number in the tens
-    way; ``voice`` names one of the system's voices.  Raises SayitError for a
-    value outside.
+    way; ``voice`` names one that comes with sayit or one of the system's, "System"
+    is the system's own choice.  Raises SayitError for a value outside.
     """
 
     rate: int = 130
     volume: float = 0.6
     joint: float = 0.25
     voice: str | None = None
+
+    @property
+    def speed(self) -> float:
+        """How fast a voice that comes with sayit speaks, 0.8 to 1.2 of its own speed."""
+        return min(_FASTEST, max(_SLOWEST, self.rate / _USUAL_RATE))
 
     def __post_init__(self) -> None:
         for name, value, low, high, unit in (
@@ -110,11 +119,13 @@ class SpokenVoice:
         synthesiser: Synthesiser | None,
         trouble: str | None = None,
         device: int | str | None = None,
+        pack: Pack | None = None,
     ) -> None:
         self.settings = settings
         self.trouble: str | None = trouble
-        self.name = synthesiser.name if synthesiser else None
+        self.name = pack.name if pack else synthesiser.name if synthesiser else None
         self._recordings = recordings
+        self._pack = pack
         self._synthesiser = synthesiser
         self._device = device
         self._lost = 0
@@ -128,8 +139,8 @@ class SpokenVoice:
         Pauses between parts follow the punctuation; the parts of a tens name
         are ``settings.joint`` apart, and half as much again after "thousand".
         The level is that of ``settings.volume`` whatever the recordings' own.
-        Raises NoVoice when a part is not recorded and the machine has no voice,
-        SayitError for a recording that cannot be read.
+        Raises NoVoice when a part is not recorded and the machine has no voice
+        (SentenceLost where other words can be said), SayitError for a recording that cannot be read.
         """
         if isinstance(utterance, str):
             utterance = text(utterance)
@@ -179,6 +190,8 @@ class SpokenVoice:
         pause = {"stop": 0.45, "breath": 0.25, "": _WORD_GAP}[piece.ends]
         if recorded is not None:
             return _Sound(_trimmed(recorded), pause, recorded=True)
+        if self._pack and piece.words in self._pack:
+            return self._packed(self._pack, piece.words, pause)
         return _Sound(self._synthesised(piece.words), pause)
 
     def _number(self, piece: Piece) -> list[_Sound]:
@@ -191,6 +204,12 @@ class SpokenVoice:
                 own[0].begins, own[-1].pause = group.words, self._pause(group, piece)
                 own[-1].ends = True
                 sounds += own
+            return sounds
+        if self._pack and (clips := self._pack.number(piece.words, falls=piece.ends == "stop")):
+            for name, after in clips:
+                sounds.append(self._packed(self._pack, name, self._gap(after)))
+                sounds[-1].begins, sounds[-1].ends = name[:-1], True
+            sounds[-1].pause = self._pause(found[-1], piece)
             return sounds
         for group in found:
             mark = "," if group.pause else (piece.mark or ",")
@@ -205,7 +224,16 @@ class SpokenVoice:
             return self.settings.joint * 1.5
         return {"stop": 0.45, "breath": 0.25, "": 0.1}[piece.ends]
 
+    def _gap(self, after: After) -> float:
+        """Seconds between two clips of a number."""
+        return {"joint": self.settings.joint, "thousand": self.settings.joint * 1.5, "digit": 0.2, "": 0.0}[after]
+
+    def _packed(self, pack: Pack, name: str, pause: float) -> _Sound:
+        return _Sound(stretched(pack.clip(name), SPOKEN_RATE, self.settings.speed), pause, level=pack.level)
+
     def _synthesised(self, words: str) -> np.ndarray:
+        if self._synthesiser is None and self._pack:
+            raise SentenceLost(f"The voice {self.name!r} lacks “{words}”: read it to the child, or record it yourself.")
         if self._synthesiser is None:
             raise NoVoice(self.trouble or "No voice on this machine.")
         return _trimmed(self._synthesiser.render(words))
@@ -213,11 +241,15 @@ class SpokenVoice:
 
 @dataclass(slots=True)
 class _Sound:
-    """A stretch of sound and the silence (seconds) after it; ``begins`` and ``ends`` a part of a number, or lies within."""
+    """A stretch of sound and the silence (seconds) after it; ``begins`` and ``ends`` a part of a number, or lies within.
+
+    ``level`` is that of the voice that it is from (dBFS while it speaks), where that is known.
+    """
 
     samples: np.ndarray
     pause: float
     recorded: bool = False
+    level: float | None = None
     begins: str = ""
     ends: bool = False
 
@@ -229,7 +261,7 @@ def open_voice(
     device: int | str | None = None,
     aloud: bool = True,
 ) -> SpokenVoice:
-    """The voice of this machine, with the parent's recordings.
+    """The parent's recordings, a voice that comes with sayit, and this machine's own, in this order.
 
     Never fails for want of a voice or a loudspeaker: the voice is then false,
     and its ``trouble`` is one line to show.  ``aloud`` false leaves the
@@ -238,16 +270,18 @@ def open_voice(
     settings = settings or VoiceSettings()
     recordings = recordings if recordings is not None else open_recordings(SPOKEN_RATE)
     trouble = None
+    pack = open_pack(settings.voice, SPOKEN_RATE)
     try:
-        synthesiser = open_synthesiser(SPOKEN_RATE, settings.rate, settings.voice)
+        synthesiser = open_synthesiser(SPOKEN_RATE, settings.rate, None if pack else settings.voice)
     except NoVoice as error:
-        synthesiser, trouble = None, str(error)
+        # Only names and reworded phrases miss it where a pack speaks.
+        synthesiser, trouble = None, None if pack else str(error)
     if aloud and trouble is None:
         try:
             loudspeaker(device)
         except NoLoudspeaker as error:
             trouble = str(error)
-    return SpokenVoice(settings, recordings, synthesiser, trouble, device)
+    return SpokenVoice(settings, recordings, synthesiser, trouble, device, pack)
 
 
 def _trimmed(samples: np.ndarray) -> np.ndarray:
@@ -265,11 +299,11 @@ def _trimmed(samples: np.ndarray) -> np.ndarray:
 
 
 def _levelled(sounds: list[_Sound], target: float) -> list[_Sound]:
-    """Bring all to ``target`` dBFS: each recording by itself, the machine's voice as a whole."""
-    own = [sound.samples for sound in sounds if not sound.recorded]
+    """Bring all to ``target`` dBFS: each recording by itself, every other voice as a whole."""
+    own = [sound.samples for sound in sounds if not sound.recorded and sound.level is None]
     shared = active_dbfs(np.concatenate(own), SPOKEN_RATE) if own else SILENCE
     for sound in sounds:
-        level = active_dbfs(sound.samples, SPOKEN_RATE) if sound.recorded else shared
+        level = active_dbfs(sound.samples, SPOKEN_RATE) if sound.recorded else (sound.level or shared)
         if level > SILENCE:
             sound.samples = sound.samples * np.float32(10 ** ((target - level) / 20))
     return sounds

@@ -15,12 +15,16 @@ from pathlib import Path
 
 from sayit.errors import SayitError
 from sayit.speaking.apart import Apart, Lost
+from sayit.speaking.pack import packs
 
 __all__ = ["SYSTEM", "TEXT_ONLY", "NoVoice", "SystemVoice", "english_voices", "espeak", "pick", "run", "voices"]
 
 TEXT_ONLY = "so nothing is spoken and what to say is on the screen."
 SYSTEM = Apart([sys.executable, "-P", str(Path(__file__).with_name("system_voice.py"))])
 """The system's speech where it is not espeak-ng."""
+
+OWN_CHOICE = "System"
+"""What a parent calls the voice that the machine would choose."""
 
 _TIMEOUT_S = 20.0
 _FOREIGN = 3
@@ -42,12 +46,13 @@ class SystemVoice:
 
 
 def english_voices() -> tuple[str, ...]:
-    """Names of this machine's English voices; none where it has no speech system."""
+    """Names of the voices that come with sayit, then of this machine's English ones, its own choice first."""
     try:
-        return tuple(dict.fromkeys(voice.name for voice in voices()))
+        found = [OWN_CHOICE, *(voice.name for voice in voices())]
     except NoVoice:
         # The voice itself tells the parent what is wrong.
-        return ()
+        found = []
+    return tuple(dict.fromkeys([*packs(), *found]))
 
 
 def voices() -> tuple[SystemVoice, ...]:
@@ -84,7 +89,7 @@ def run(command: list[str], text: str = "") -> str:
 def pick(wanted: str | None) -> SystemVoice:
     """The voice that ``wanted`` is (part of) the identifier or name of; else a British one where there is one."""
     found = voices()
-    if wanted:
+    if wanted and wanted.lower() != OWN_CHOICE.lower():
         wanted = wanted.lower()
         exact = [voice for voice in found if wanted in (voice.id.lower(), voice.name.lower())]
         near = [voice for voice in found if wanted in f"{voice.id} {voice.name}".lower()]

@@ -1,0 +1,134 @@
+"""Make a voice pack of spoken clips: trimmed, of one loudness, parted at their pauses, as Ogg Opus in one zip.
+
+    python build.py ../voices/british british "Kokoro-82M, style bf_emma" CLIPS.zip [BETTER.zip ...]
+
+A clip of a later zip goes before one of an earlier.
+"""
+
+from __future__ import annotations
+
+import argparse
+import io
+import json
+import sys
+import zipfile
+from pathlib import Path
+
+import numpy as np
+import pyloudnorm
+import soundfile
+import soxr
+from clips import numbers, phrases
+
+from sayit.sound.level import active_dbfs
+from sayit.speaking.phrases import open_bank
+
+RATE = 24_000
+LOUDNESS = -23.0
+"""LUFS, ITU-R BS.1770."""
+
+PEAK = -1.5
+"""dBTP before coding, which adds a little; -1 is allowed."""
+
+QUIET = 0.01
+"""Below this share of the clip's peak (-40 dB) it is still."""
+
+KEEP, FADE = 0.025, 0.008
+"""Seconds of stillness kept at either end, and over how many it fades."""
+
+BITS = 0.94
+"""libsndfile's compression for Opus: some 21 kbit/s."""
+
+
+def levels(samples: np.ndarray) -> np.ndarray:
+    """Loudest sample of each 5 ms."""
+    size = RATE // 200
+    whole = len(samples) // size * size
+    return np.abs(samples[:whole]).reshape(-1, size).max(axis=1)
+
+
+def spans(samples: np.ndarray, parts: int) -> list[tuple[int, int]]:
+    """Where each of ``parts`` begins and ends: parted at the longest stretches of stillness."""
+    frame = RATE // 200
+    loud = levels(samples) > QUIET * np.abs(samples).max()
+    where = np.flatnonzero(loud)
+    first, last = where[0], where[-1] + 1
+    edges = np.flatnonzero(np.diff(loud[first:last].astype(int)))
+    stills = sorted(zip(edges[::2] + 1, edges[1::2] + 1, strict=True), key=lambda s: s[0] - s[1])[: parts - 1]
+    if len(stills) < parts - 1 or any(end - start < 14 for start, end in stills):
+        raise ValueError("no pause where one must be")
+    cuts = [0, *(edge for still in sorted(stills) for edge in still), last - first]
+    return [((first + a) * frame, (first + b) * frame) for a, b in zip(cuts[::2], cuts[1::2], strict=True)]
+
+
+def loudness(samples: np.ndarray) -> float:
+    """LUFS; a clip is said again and again until it is long enough to be measured (blocks of 0.4 s)."""
+    often = int(np.ceil(2.0 * RATE / len(samples)))
+    return float(pyloudnorm.Meter(RATE).integrated_loudness(np.tile(samples, often)))
+
+
+def true_peak(samples: np.ndarray) -> float:
+    """dBTP: of the sound at four times its rate."""
+    return 20 * np.log10(np.abs(soxr.resample(samples, RATE, 4 * RATE)).max())
+
+
+def cut(samples: np.ndarray, start: int, end: int) -> np.ndarray:
+    """A stretch with a little stillness around, faded in and out."""
+    keep = int(KEEP * RATE)
+    piece = samples[max(0, start - keep) : end + keep].copy()
+    fade = np.linspace(0, 1, int(FADE * RATE), dtype=np.float32)
+    piece[: len(fade)] *= fade
+    piece[-len(fade) :] *= fade[::-1]
+    return piece
+
+
+def made(sound: bytes, parts: int) -> tuple[bytes, list[list[float]], float]:
+    """A clip's Ogg Opus, the seconds of its parts, and its level while somebody speaks (dBFS)."""
+    samples, _ = soundfile.read(io.BytesIO(sound), dtype="float32")
+    pieces = [cut(samples, *span) for span in spans(samples, parts)]
+    whole = np.concatenate(pieces)
+    gain = min(LOUDNESS - loudness(whole), PEAK - true_peak(whole))
+    whole *= np.float32(10 ** (gain / 20))
+    ends = np.cumsum([len(piece) for piece in pieces])
+    out = io.BytesIO()
+    soundfile.write(out, whole, RATE, format="OGG", subtype="OPUS", compression_level=BITS)
+    times = [
+        [round((end - len(piece)) / RATE, 4), round(end / RATE, 4)] for end, piece in zip(ends, pieces, strict=True)
+    ]
+    return out.getvalue(), times, active_dbfs(whole, RATE)
+
+
+def main() -> None:
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("folder", type=Path)
+    parser.add_argument("name")
+    parser.add_argument("source")
+    parser.add_argument("clips", type=Path, nargs="+")
+    args = parser.parse_args()
+    sounds: dict[str, bytes] = {}
+    for path in args.clips:
+        with zipfile.ZipFile(path) as held:
+            sounds |= {clip: held.read(clip) for clip in held.namelist()}
+    index: dict[str, list[list[float]]] = {}
+    heard, failed = [], []
+    args.folder.mkdir(parents=True, exist_ok=True)
+    with zipfile.ZipFile(args.folder / "clips.zip", "w") as out:
+        for clip in [*phrases(open_bank()), *numbers()]:
+            try:
+                sound, times, level = made(sounds[clip], clip.count("|") + 1)
+            except (KeyError, ValueError) as error:
+                failed.append(f"{clip!r}: {error}")
+                continue
+            out.writestr(zipfile.ZipInfo(f"{len(index):04}.ogg"), sound)
+            index[clip.replace("|", "")] = times
+            heard.append(level)
+    written = {"name": args.name, "source": args.source, "level": round(float(np.mean(heard)), 2), "clips": index}
+    text = json.dumps(written, ensure_ascii=False, separators=(",", ":")).replace('],"', '],\n"')
+    (args.folder / "index.json").write_text(text + "\n", encoding="utf-8")
+    size = (args.folder / "clips.zip").stat().st_size
+    print(f"{len(index)} clips, {size / 1e6:.2f} MB, level {np.mean(heard):.1f} ± {np.std(heard):.1f} dBFS")
+    print("\n".join(failed), file=sys.stderr)
+
+
+if __name__ == "__main__":
+    main()
