@@ -139,7 +139,7 @@ def test_desk(home, tally, long):
                 time.sleep(draw.uniform(0, 0.02))
                 os.kill(pid, signal.SIGKILL)
                 told += [line.strip() for line in lines if line.endswith("\n")]
-            code_of(pid)
+            assert code_of(pid) == -signal.SIGKILL
         check(tally, home, newt)
     with open_record() as record:
         kept = {child.name: child.forms for child in record.children()}

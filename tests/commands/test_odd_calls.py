@@ -4,12 +4,14 @@ import json
 import os
 import subprocess
 import sys
+from types import SimpleNamespace
 
 import numpy as np
 import pytest
 import soundfile
 
 from sayit.commands import main
+from sayit.hearing.heard import Heard
 from tests.commands.program import COMMAND, environment
 
 LONG = "x" * 300
@@ -21,6 +23,13 @@ def home(tmp_path, monkeypatch):
     monkeypatch.setenv("SAYIT_HOME", str(tmp_path / "home"))
     monkeypatch.chdir(tmp_path)
     return tmp_path / "home"
+
+
+@pytest.fixture
+def deaf(monkeypatch):
+    """A listener that is there at once: what is heard is no matter here."""
+    listener = SimpleNamespace(hear=lambda samples: Heard("", 1.0, True, (), "deaf", len(samples) / 16_000, 0.0))
+    monkeypatch.setattr("sayit.hearing.listener.open_listener", lambda name: listener)
 
 
 def refused(capsys, *args):
@@ -69,7 +78,7 @@ def test_signs_that_are_no_letters(capsys, args, odd):
 
 
 @no_windows
-def test_names_of_files_are_written_out(capfd, tmp_path):
+def test_names_of_files_are_written_out(capfd, tmp_path, deaf):
     name = "five\x1b[31m\x9b\u202e.wav"
     soundfile.write(tmp_path / "five.wav", np.zeros(8_000, np.float32), 16_000)
     (tmp_path / "five.wav").rename(name)
@@ -85,7 +94,7 @@ def test_names_of_files_are_written_out(capfd, tmp_path):
 
 
 @no_windows
-def test_a_file_with_undecodable_bytes_in_its_name_is_heard(capfd, tmp_path):
+def test_a_file_with_undecodable_bytes_in_its_name_is_heard(capfd, tmp_path, deaf):
     soundfile.write(tmp_path / "five.wav", np.zeros(8_000, np.float32), 16_000)
     (tmp_path / "five.wav").rename("five\udcff.wav")
     assert main(["hear", "five\udcff.wav", "--json"]) == 0

@@ -15,6 +15,12 @@ from tests.commands.program import objects, refused
 NOW = datetime.now(UTC)
 
 
+@pytest.fixture(autouse=True)
+def wide(monkeypatch):
+    """A terminal in which no sentence is broken."""
+    monkeypatch.setenv("COLUMNS", "1000")
+
+
 @pytest.fixture
 def home(tmp_path, monkeypatch):
     monkeypatch.setenv("SAYIT_HOME", str(tmp_path / "home"))
@@ -148,7 +154,7 @@ def test_backup_restore_forget(capsys, pip, home, tmp_path):
         assert len(record.answers()) == 10
     folder = json.loads(shown(capsys, "backup", str(tmp_path), "--json"))["backup"]
     assert Path(folder).parent == tmp_path
-    assert "older record" in shown(capsys, "forget", "Pip", "--yes")
+    assert "copy of the record" in shown(capsys, "forget", "Pip", "--yes")
 
 
 @pytest.mark.parametrize(
