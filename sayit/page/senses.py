@@ -132,6 +132,11 @@ class PageVoice:
         """One line for the parent where the voice cannot be heard, else None."""
         return self._voice().trouble or self._lost
 
+    @property
+    def natural(self) -> bool:
+        """Whether a voice that comes with sayit speaks."""
+        return self._voice().natural
+
     def __bool__(self) -> bool:
         if self._lost and self._screen and self._screen.state == "ready":
             self._lost = None

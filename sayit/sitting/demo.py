@@ -47,7 +47,7 @@ def demo_answers(folder: Path) -> Path:
     made = folder / f"answers-{_MADE_BY}"
     if made.is_dir():
         return made
-    voice = open_voice(VoiceSettings(volume=1.0), aloud=False)
+    voice = open_voice(VoiceSettings(volume=1.0, voice="System"), aloud=False)
     if not voice:
         raise SayitError(
             f"There is no microphone, and the demonstration needs a voice. {voice.trouble} "

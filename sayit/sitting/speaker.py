@@ -5,7 +5,7 @@ from random import Random
 
 from sayit.practice.question import Said
 from sayit.sitting.events import Event, Notice, Sounding, Speaking
-from sayit.speaking.phrases import Bank
+from sayit.speaking.phrases import BY_NAME, Bank
 from sayit.speaking.utterance import Part, Utterance
 from sayit.speaking.voice import Voice
 
@@ -51,4 +51,6 @@ class Speaker:
 
     def _utterance(self, phrase: Said) -> Utterance:
         numbers = {blank: named.said(use_and=self._use_and) for blank, named in phrase.values}
-        return self._bank.choose(phrase.key, self._random, child=self._child, **numbers)
+        # Only the machine can say a name, which jars beside a natural voice: then only where it must be heard.
+        child = self._child if phrase.key in BY_NAME or not self._voice.natural else ""
+        return self._bank.choose(phrase.key, self._random, child=child, **numbers)

@@ -22,7 +22,7 @@ from sayit.errors import SayitError
 from sayit.practice.phrases import PHRASES
 from sayit.speaking.utterance import Piece, Utterance
 
-__all__ = ["KEYS", "RENAMED", "Bank", "Fields", "open_bank", "parse"]
+__all__ = ["BY_NAME", "KEYS", "RENAMED", "Bank", "Fields", "open_bank", "parse"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,7 +68,7 @@ RENAMED: Mapping[str, str | None] = {
 }
 """Phrases by the names that they had in earlier banks, and their names now; None for those no longer said."""
 
-_BY_NAME = ("your-turn",)
+BY_NAME = ("your-turn",)
 """Phrases that name the child wherever they can: one of several who cannot read must hear whose turn it is."""
 
 _EVER = frozenset().union(*(fields.may for fields in KEYS.values()))
@@ -95,7 +95,7 @@ class Bank:
         named = [entry for entry in wordings if "child" in _names(entry[1])]
         if not child:
             wordings = [entry for entry in wordings if entry not in named]
-        elif key in _BY_NAME and named:
+        elif key in BY_NAME and named:
             wordings = named
         index, wording = rng.choice(wordings)
         if short := [name for name in _names(wording) if not values.get(name)]:

@@ -94,6 +94,11 @@ class Voice(Protocol):
         """Why it cannot be heard."""
         ...
 
+    @property
+    def natural(self) -> bool:
+        """Whether it comes with sayit, so that a child's name, which only the machine can say, jars."""
+        ...
+
     def __bool__(self) -> bool: ...
 
     def say(self, utterance: Utterance, *, stop: Callable[[], bool] | None = None, begun: Begun | None = None) -> bool:
@@ -132,6 +137,11 @@ class SpokenVoice:
 
     def __bool__(self) -> bool:
         return self.trouble is None or 0 < self._lost < _GIVEN_UP
+
+    @property
+    def natural(self) -> bool:
+        """Whether a voice that comes with sayit speaks."""
+        return self._pack is not None
 
     def render(self, utterance: Utterance | str) -> Spoken:
         """The utterance as samples, with the times of the parts of its numbers.

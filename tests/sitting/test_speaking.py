@@ -38,6 +38,7 @@ class _Silent:
     """A voice that cannot be heard, so that what is said can be read."""
 
     trouble = "silent"
+    natural = False
 
     def __bool__(self):
         return False
@@ -55,6 +56,16 @@ class Told:
             words = self._speaker.say((phrase,))
             assert words.strip() and not re.search(r"[{}…]", words), (phrase, words)
             self.keys[phrase.key] += 1
+
+
+@pytest.mark.parametrize("natural", [False, True])
+def test_a_natural_voice_says_a_name_only_where_it_must_be_heard(natural):
+    voice = _Silent()
+    voice.natural = natural
+    speaker = Speaker(BANK, voice, random=Random(1), report=lambda event: None, child="Wren")
+    hellos = " ".join(speaker.say((said("session.hello"),)) for _ in range(20))
+    assert ("Wren" in hellos) is not natural
+    assert "Wren" in speaker.say((said("your-turn"),))
 
 
 def in_every_verdict(question):
