@@ -6,8 +6,9 @@ import signal
 import numpy as np
 from playwright.sync_api import expect
 
+from sayit.page.senses import _lights
 from sayit.sound.audio import RATE
-from sayit.speaking.utterance import number
+from sayit.speaking.utterance import Part, Piece, Utterance, number
 from sayit.speaking.voice import VoiceSettings, open_voice
 from tests.page.conftest import FAST
 from tests.page.test_access import RULES, _check, axe
@@ -83,31 +84,44 @@ def test_parts_light_up_as_they_are_spoken_and_nothing_has_to_be_read(household,
     _no_trouble(page)
 
 
-def test_an_everyday_name_lights_word_by_word_and_less_motion_lights_all_at_once(household, visit):
+def test_an_everyday_name_lights_word_by_word(household, visit):
     home = household(child="Pip", low=305, high=305, forms=["plain"], ways=["build"])
     page = visit(home)
     page.touch()
     page.start()
-    fast = VoiceSettings(rate=FAST["rate"], volume=FAST["volume"])
-    first, last = open_voice(fast, aloud=False).render(number("three hundred five", mark=",")).parts
-    for count, motion in enumerate(("no-preference", "reduce"), 1):
-        page.screen.emulate_media(reduced_motion=motion)
-        page.sign("hands", SLOW)
-        for sign in ("3", "5", "Enter"):
-            page.screen.keyboard.press(sign)
-        page.heard(count, SLOW)
-        page.screen.wait_for_selector("#asked [data-place=ones].lit", state="attached", timeout=SLOW * 1000)
-        lit = _lit(page)
-        if motion == "reduce":
-            assert lit == {} and page.screen.locator("#asked .part.lit").count() == 3
-            continue
-        assert list(lit) == ["hundreds", "tens", "ones"] and list(lit.values()) == sorted(lit.values())
-        assert abs(lit["hundreds"] - first.start) <= 0.15 and lit["hundreds"] < lit["tens"]
-        assert lit["ones"] <= last.end + 0.15
-        # The empty place can be seen.
-        assert page.screen.locator("#asked [data-place=tens] .dish").count() == 1
-        assert "".join(page.screen.locator("#own .digit").all_text_contents()) == "35"
+    machine = open_voice(VoiceSettings(rate=FAST["rate"], volume=FAST["volume"]), aloud=False)
+    parts = machine.render(number("three hundred five", mark=",")).parts
+    page.sign("hands", SLOW)
+    for sign in ("3", "5", "Enter"):
+        page.screen.keyboard.press(sign)
+    page.heard(1, SLOW)
+    _heard_by(page, "ones")
+    lit = _lit(page)
+    assert list(lit) == ["hundreds", "tens", "ones"] and list(lit.values()) == sorted(lit.values())
+    assert abs(lit["hundreds"] - parts[0].start) <= 0.15 and lit["hundreds"] < lit["tens"]
+    assert lit["ones"] <= parts[-1].end + 0.15
+    # The empty place can be seen.
+    assert page.screen.locator("#asked [data-place=tens] .dish").count() == 1
+    assert "".join(page.screen.locator("#own .digit").all_text_contents()) == "35"
     _no_trouble(page)
+
+
+def test_each_of_two_numbers_lights_with_its_own_words():
+    """Voices part an everyday name as finely as they can."""
+    names = ("three hundred five", "four-ten six")
+    pieces = (Piece("Which is more:"), Piece(names[0], "number"), Piece("or"), Piece(names[1], "number", mark="?"))
+    after = (Part("four-ten", 2.0, 2.5), Part("six", 2.8, 3.1))
+    whole, fine = (Part(names[0], 1.0, 1.8),), (Part("three hundred", 1.0, 1.6), Part("five", 1.6, 1.8))
+    for first in (whole, fine):
+        assert [
+            (light.number, light.place, light.start) for light in _lights(Utterance("", pieces), first + after)
+        ] == [
+            (305, "hundreds", 1.0),
+            (305, "tens", 1.6),
+            (305, "ones", 1.6),
+            (46, "tens", 2.0),
+            (46, "ones", 2.8),
+        ]
 
 
 _GROWN = """
@@ -152,7 +166,11 @@ def test_a_number_grows_while_it_is_said_and_another_is_built_by_touch_and_by_ke
     ]
     screen.get_by_role("button", name="Undo a ten").first.click()
     screen.get_by_role("button", name="Tie ten into a ten").click()
+    # Where less motion is wanted all parts are there at once.
+    screen.emulate_media(reduced_motion="reduce")
     screen.get_by_role("button", name="That is my number").click()
     answer = page.heard(2, SLOW)[1]
     assert (answer.verdict, answer.built, answer.activity) == ("right", "45", "things")
+    screen.wait_for_selector("#asked .part.lit", state="attached", timeout=SLOW * 1000)
+    assert _lit(page) == {} and screen.locator("#asked .part.lit").count() == 2
     _no_trouble(page)
