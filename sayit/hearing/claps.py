@@ -10,12 +10,13 @@ from __future__ import annotations
 
 import math
 from collections import deque
+from collections.abc import Callable
 
 import numpy as np
 
 from sayit.sound.audio import RATE
 
-__all__ = ["Claps"]
+__all__ = ["Clapping", "Claps"]
 
 _HOP = 64
 _FRAME = 128
@@ -79,7 +80,7 @@ class Claps:
         self._chances.append((self.seconds, chance))
         samples = np.concatenate([self._rest, block.astype(np.float32)])
         whole = (len(samples) - _FRAME) // _HOP + 1
-        frames = np.lib.stride_tricks.sliding_window_view(samples, _FRAME)[:: _HOP][:whole]
+        frames = np.lib.stride_tricks.sliding_window_view(samples, _FRAME)[::_HOP][:whole]
         self._rest = samples[whole * _HOP :]
         power = np.square(np.abs(np.fft.rfft(frames * _WINDOW, axis=1)))
         for loud, bright in zip(_db(power[:, 1:].sum(axis=1)), _db(power[:, _SPLIT:].sum(axis=1)), strict=True):
@@ -123,6 +124,34 @@ class Claps:
             self._loudest = max(self._loudest, loud)
         elif min(marks) >= -_NEARLY:
             self._doubtful.append(when)
+
+
+class Clapping:
+    """Claps beside a voice: what :func:`sayit.hearing.endpoint.listen` is given where both are an answer.
+
+    ``over`` is True once ``quiet`` seconds and a little more went by after the last clap and nothing was said.
+    """
+
+    def __init__(self, detector: Callable[[np.ndarray], float], quiet: float) -> None:
+        self.heard = Claps()
+        self._detector = detector
+        self._quiet = quiet + _AFTER_S
+        self._said = False
+
+    @property
+    def over(self) -> bool:
+        """Whether the child has clapped and is done."""
+        return bool(self.heard.count) and not self._said and self.heard.silence >= self._quiet
+
+    def detect(self, block: np.ndarray) -> float:
+        """The chance of a voice in the block, which is listened to for claps too."""
+        chance = self._detector(block)
+        self.heard.hear(block, chance)
+        return chance
+
+    def watch(self, _block: np.ndarray, state: str) -> None:
+        """Take in whether somebody speaks."""
+        self._said = state == "speaking"
 
 
 _NEARLY = 2.0

@@ -90,7 +90,9 @@ class PageEars:
                 return times != self._times or interrupted()
 
             try:
-                sound = catch(self._metered, self._rule(), stale, hear, complete, every(question))
+                sound = catch(
+                    self._metered, self._rule(), stale, hear, complete, every(question), claps=question.clapped
+                )
                 if sound or times == self._times:
                     return sound
             except ScreenAway as away:

@@ -70,7 +70,8 @@ class Question:
     ``way``: "spoken", "digits" (built) or "choice" (one of ``about``). ``seconds`` from the end of the
     prompt to the first sound (or key) still count as fluent. ``purpose`` is why it
     comes now: "new", "due", "easy", "return", "again", "follow-up", "until-at-once",
-    "closing", "finish" or "placement". ``grows`` tells that what is heard is to be seen while the child speaks.
+    "closing", "finish" or "placement". ``grows`` tells that what is heard is to be seen while the child speaks, ``clapped``
+    that claps are an answer as well as words.
     """
 
     step: str
@@ -85,6 +86,7 @@ class Question:
     show: Shown | None = None
     purpose: str = "new"
     grows: bool = False
+    clapped: bool = False
 
     @property
     def skill(self) -> str:
@@ -129,7 +131,7 @@ class Response:
     """What came back.
 
     ``words`` is what the listener heard ("" for no number; a ``Reading`` will do too), ``digits`` what
-    was built, ``choice`` the number pointed at. ``response_seconds`` run from the end of
+    was built, ``choice`` the number pointed at, ``claps`` how often the child clapped. ``response_seconds`` run from the end of
     the prompt to the start of the child's voice (or the first key); None if nobody
     measured. ``sure`` is False where the listener's margin was small. ``verdict``
     is the parent's own ("right" or "wrong") and then decides alone.
@@ -138,6 +140,7 @@ class Response:
     words: Any = None
     digits: str | None = None
     choice: int | None = None
+    claps: int | None = None
     response_seconds: float | None = None
     sure: bool = True
     verdict: str | None = field(default=None)

@@ -96,6 +96,7 @@ class RecordedEars:
             hear,
             complete,
             every(question),
+            claps=question.clapped,
         )
 
 

@@ -33,13 +33,16 @@ class Sound:
     ``samples`` are float32 mono at 16 kHz, empty where no voice was heard;
     ``response_seconds`` is the time from the end of the prompt to the start of
     the voice, or None. ``heard`` is what was heard in just these samples, where that was done while listening.
-    ``advice`` says what to do about a level that is not good, or is empty.
+    ``advice`` says what to do about a level that is not good, or is empty. ``claps`` is how many claps came
+    where they are an answer and nothing was said, else None; ``sure`` is False where there may have been more or fewer.
     """
 
     samples: "np.ndarray"
     response_seconds: float | None
     heard: "Heard | None" = None
     advice: str = ""
+    claps: int | None = None
+    sure: bool = True
 
 
 class Ears(Protocol):
@@ -70,7 +73,7 @@ class MicrophoneEars:
         self, question: Question, attempt: int, interrupted: Callable[[], bool], hear: Hear, complete: Complete
     ) -> Sound | None:
         """One answer, whatever the question."""
-        return catch(self._microphone, self._rule, interrupted, hear, complete, every(question))
+        return catch(self._microphone, self._rule, interrupted, hear, complete, every(question), claps=question.clapped)
 
 
 def every(question: Question) -> float | None:
@@ -85,15 +88,32 @@ def catch(
     hear: Hear,
     complete: Complete,
     every: float | None = None,
+    *,
+    claps: bool = False,
 ) -> Sound | None:
     """One answer from a source of sound, by the end rule; None once ``interrupted()`` is true.
 
-    ``every`` so many seconds of voice ``hear`` is asked too.
+    ``every`` so many seconds of voice ``hear`` is asked too. With ``claps`` they are counted, and are the answer where
+    nothing was said.
     """
+    from sayit.hearing.claps import Clapping
     from sayit.hearing.endpoint import listen, open_detector
     from sayit.sound.level import measure
 
-    take = listen(source.blocks(), open_detector(), rule, stop=interrupted, hear=hear, complete=complete, every=every)
+    clapping = Clapping(open_detector(), rule.quiet) if claps else None
+    take = listen(
+        source.blocks(),
+        clapping.detect if clapping else open_detector(),
+        rule,
+        watch=clapping.watch if clapping else None,
+        stop=(lambda: clapping.over or interrupted()) if clapping else interrupted,
+        hear=hear,
+        complete=complete,
+        every=every,
+    )
+    if clapping and clapping.heard.count and not take.voiced and (clapping.over or take.why != "stopped"):
+        heard = clapping.heard
+        return Sound(take.samples, heard.first, claps=heard.count, sure=heard.sure)
     if take.why == "stopped":
         return None
     level = measure(take.captured)

@@ -119,6 +119,8 @@ class _Course:
         if sound is None:
             return self._judged_by_parent(self._pressed[0])
         self._table.report(Caught(len(sound.samples) / 16_000))
+        if sound.claps is not None:
+            return self._count(sound, sound.claps)
         try:
             heard = sound.heard or self._table.devices.listener().hear(sound.samples)
         except SayitError as missing:
@@ -141,6 +143,16 @@ class _Course:
         )
         self._keep_sound(sound)
         return self._reply(outcome, "It was not clear what was said.", sound.advice)
+
+    def _count(self, sound: Sound, claps: int) -> Choice | None:
+        after = sound.response_seconds
+        outcome = self._judge(
+            Response(claps=claps, response_seconds=after, sure=sound.sure),
+            heard=f"{claps} clap{'' if claps == 1 else 's'}",
+            listener="claps",
+            response_seconds=after,
+        )
+        return self._reply(outcome, "It was not clear how many claps there were.")
 
     def _may_be_asked(self, heard: "Heard", reading: Reading) -> bool:
         """Whether the number asked may have been said though another one was heard: then nobody is told it was wrong."""

@@ -98,7 +98,9 @@ def counted(samples: np.ndarray) -> Claps:
 def children(odd: int) -> list[np.ndarray]:
     """Every second sentence read by a child of at most 10."""
     with (FOLDER / "children" / "index.csv").open(encoding="utf-8") as file:
-        files = [row["file"] for row in csv.DictReader(file) if row["file"].startswith("read") and int(row["age"]) <= 10]
+        files = [
+            row["file"] for row in csv.DictReader(file) if row["file"].startswith("read") and int(row["age"]) <= 10
+        ]
     return [load(FOLDER / "children" / file) for file in sorted(files)[odd::2][:400]]
 
 
@@ -114,13 +116,17 @@ def main() -> None:
         right = sum(claps.count == count for count, claps in found)
         wrong = sum(claps.count != count and claps.sure for count, claps in found)
         asked = sum(not claps.sure for _, claps in found)
-        print(f"claps 1 to 8, {where}: {right / len(found):.1%} counted right, {wrong / len(found):.1%} wrong and sure, {asked / len(found):.1%} asked again")
+        print(
+            f"claps 1 to 8, {where}: {right / len(found):.1%} counted right, {wrong / len(found):.1%} wrong and sure, {asked / len(found):.1%} asked again"
+        )
     for where, make in (("knocks on a table", knock),):
         found = [counted(take(1 + seed // 2 % 8, seed, hum=-65, make=make)) for seed in seeds]
         print(f"{where}: {sum(claps.count > 0 for claps in found) / len(found):.1%} of takes with a clap counted")
     if FOLDER.is_dir():
         found = [counted(one) for one in children(odd)]
-        print(f"children's sentences ({len(found)}): {sum(one.count > 0 for one in found) / len(found):.1%} with a clap counted, {sum(one.count > 0 and one.sure for one in found) / len(found):.1%} sure")
+        print(
+            f"children's sentences ({len(found)}): {sum(one.count > 0 for one in found) / len(found):.1%} with a clap counted, {sum(one.count > 0 and one.sure for one in found) / len(found):.1%} sure"
+        )
 
 
 if __name__ == "__main__":

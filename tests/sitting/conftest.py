@@ -88,7 +88,7 @@ class PlayedEars:
         self._sources = iter(sources)
 
     def listen(self, question, attempt, interrupted, hear, complete):
-        return catch(next(self._sources), EndRule(), interrupted, hear, complete)
+        return catch(next(self._sources), EndRule(), interrupted, hear, complete, claps=question.clapped)
 
 
 class Clock:
