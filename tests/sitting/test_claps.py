@@ -45,6 +45,6 @@ def test_claps_end_an_answer_and_words_win(tmp_path, spoken, listener):
     # What comes long after the last clap is not listened to any more.
     sound = caught(np.concatenate([three, room, three]))
     assert (sound.claps, sound.sure) == (3, True) and 0 < sound.response_seconds < 1
-    said = caught(np.concatenate([three[:-RATE], load(spoken("three")), room]))
+    said = caught(np.concatenate([three[: -int(1.8 * RATE)], load(spoken("three")), room]))
     assert said.claps is None and len(said.samples)
     assert caught(three, interrupted=lambda: True) is None
