@@ -60,9 +60,12 @@ def response(batch: int, device, size: int, room_share: float, filter_share: flo
     db = curve[:, left] * (1 - part) + curve[:, left + 1] * part
     cut_high = torch.where(torch.rand(batch, 1, device=device) < 0.15, uniform((batch, 1), 3300, 7500, device), 1e5)
     cut_low = torch.where(torch.rand(batch, 1, device=device) < 0.3, uniform((batch, 1), 60, 320, device), 0.0)
+    telephone = torch.rand(batch, 1, device=device) < 0.1
+    cut_high = torch.where(telephone, uniform((batch, 1), 3400, 4000, device), cut_high)
+    cut_low = torch.where(telephone & (cut_low > 0), uniform((batch, 1), 200, 320, device), cut_low)
     db = (
         db
-        - 40 * torch.sigmoid((hz[None] - cut_high) / 150)
+        - torch.where(telephone, 90.0, 40.0) * torch.sigmoid((hz[None] - cut_high) / 150)
         - 30 * torch.sigmoid((cut_low - hz[None]) / 20) * (cut_low > 0)
     )
     on = (torch.rand(batch, 1, device=device) < filter_share) * 1.0

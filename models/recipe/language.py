@@ -67,3 +67,26 @@ def draw(rng: random.Random) -> tuple[str, list[str]]:
         words = [rng.choice(DIGITS) for _ in range(length)]
         return "digits", ["oh" if w == "zero" and rng.random() < 0.3 else w for w in words]
     return "words", [rng.choice(WORDS[:-2]) for _ in range(rng.randrange(1, 4))]
+
+
+def wrapped(rng: random.Random, sentences: list[str]) -> list[list[str]]:
+    """A number as children wrap it, in parts: words before, the number, words after or the number said anew.
+
+    A part in three comes from ``sentences``: words that no list has."""
+
+    def around(phrases: list[str]) -> list[str]:
+        if sentences and rng.random() < 0.33:
+            found = rng.choice(sentences).split()
+            start = rng.randrange(len(found))
+            return found[start : start + rng.randrange(1, 4)]
+        return rng.choice(phrases).split()
+
+    u = rng.random()
+    parts = [draw(rng)[1]]
+    if u < 0.65:
+        parts.insert(0, around(BEFORE))
+    if 0.5 < u < 0.82:
+        parts.append(around(AFTER))
+    elif u >= 0.82:
+        parts += [rng.choice(INSTEAD).split(), draw(rng)[1]]
+    return parts

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import random
 from pathlib import Path
 
 import numpy as np
@@ -42,13 +43,16 @@ class Layer(nn.Module):
 class Network(nn.Module):
     """``width`` and ``layers`` as in Whisper's sizes: 384 and 4 (tiny), 512 and 6 (base)."""
 
-    def __init__(self, phones: int, width: int = 384, layers: int = 4, drop: float = 0.1) -> None:
+    def __init__(
+        self, phones: int, width: int = 384, layers: int = 4, drop: float = 0.1, layer_drop: float = 0.0
+    ) -> None:
         super().__init__()
         self.conv1 = nn.Conv1d(80, width, 3, padding=1)
         self.conv2 = nn.Conv1d(width, width, 3, stride=2, padding=1)
         self.register_buffer("positions", positions(width), persistent=False)
         self.layers = nn.ModuleList(Layer(width, drop) for _ in range(layers))
         self.norm = nn.LayerNorm(width)
+        self.layer_drop = layer_drop
         self.dropout = nn.Dropout(drop)
         self.output = nn.Linear(width, phones)
 
@@ -62,15 +66,16 @@ class Network(nn.Module):
         mask = (torch.arange(x.shape[1], device=x.device)[None] < times[:, None])[:, None, None]
         x = x + self.positions[: x.shape[1]]
         for layer in self.layers:
-            x = layer(x, mask)
+            if not self.training or random.random() >= self.layer_drop:  # stochastic depth, Huang et al. 2016
+                x = layer(x, mask)
         return self.output(self.dropout(self.norm(x))).float().log_softmax(2), times
 
 
-def from_whisper(path: Path, phones: int, drop: float) -> Network:
+def from_whisper(path: Path, phones: int, drop: float, layer_drop: float) -> Network:
     """A network that starts from the arrays written by ``whisper_weights.py``, in their size."""
     found = np.load(path)
     layers = sum(name.endswith("/ffn/layer_norm/gamma") for name in found.files)
-    network = Network(phones, len(found["layer_norm/gamma"]), layers, drop)
+    network = Network(phones, len(found["layer_norm/gamma"]), layers, drop, layer_drop)
 
     def array(name: str) -> torch.Tensor:
         value = found[name].astype(np.float32)

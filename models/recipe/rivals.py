@@ -22,7 +22,7 @@ CLASSES = {word: words for words in (DIGITS, TEENS, TENS, ["hundred", "thousand"
 
 def changed(words: list[str], rng: random.Random) -> list[str]:
     """``words`` with one change of a kind that children or listeners make."""
-    i = rng.randrange(len(words))
+    i = rng.choice([i for i, word in enumerate(words) if word in SPOKEN] or range(len(words)))
     word = words[i]
     before, after = words[:i], words[i + 1 :]
     ways = ["other", "drop", "add", "double"]

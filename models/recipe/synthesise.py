@@ -15,12 +15,13 @@ import json
 import random
 import subprocess
 import tempfile
+import time
 from pathlib import Path
 
 import numpy as np
 import soundfile
 import soxr
-from language import draw
+from language import draw, wrapped
 
 RATE = 16_000
 ACCENTS = "en-gb en-us en-gb-scotland en-gb-x-rp en-gb-x-gbclan en-gb-x-gbcwmd en-029 en-us-nyc".split()
@@ -192,9 +193,11 @@ def main() -> None:
     parser.add_argument("out", type=Path)
     parser.add_argument("--count", type=int, default=1000)
     parser.add_argument("--seed", type=int, default=1)
+    parser.add_argument("--seconds", type=float, default=float("inf"), help="stop after so long, whatever --count says")
     parser.add_argument("--voices", default="espeak")
     parser.add_argument("--other", type=Path, help="sentences that are not numbers, one a line")
     parser.add_argument("--other-share", type=float, default=0.12)
+    parser.add_argument("--wrapped-share", type=float, default=0.0, help="of numbers with words around them")
     parser.add_argument("--kokoro-voices", type=Path, help="the folder package/voices of the npm package kokoro-js")
     parser.add_argument("--dev", action="store_true", help="only the espeak variants kept for choosing settings")
     args = parser.parse_args()
@@ -208,13 +211,20 @@ def main() -> None:
     if "kokoro" in voices:
         speak["kokoro"] = Kokoro(args.kokoro_voices)
     rows, festival = [], {}
+    began = time.monotonic()
     for i in range(args.count):
+        if time.monotonic() - began > args.seconds:
+            break
         engine = rng.choice(voices)
         if others and rng.random() < args.other_share:
             sentence = rng.choice(others).split()
             start = rng.randrange(len(sentence))
             words = sentence[start : start + rng.randrange(1, 6)]
             form, text = "other", " ".join(words)
+        elif rng.random() < args.wrapped_share:
+            parts = wrapped(rng, others)
+            form, words = "wrapped", [word for part in parts for word in part]
+            text = rng.choice([" ", ", ", ", ", ". "]).join(" ".join(part) for part in parts)
         else:
             form, words = draw(rng)
             text = spoken(form, words, rng)

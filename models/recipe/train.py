@@ -1,12 +1,13 @@
 """Train the network with CTC on a packed corpus (see ``pack.py``), from Whisper's encoder.
 
-    python train.py PACK OUT --whisper ENCODER.npz --fold 0 --seconds-base 400 --seconds-more 120
+    python train.py PACK OUT --whisper ENCODER.npz --jobs base:1 --seconds 300          first stage, seed 1
+    python train.py PACK OUT --whisper ENCODER.npz --start OUT/base-*.pt --jobs 0:1 0:2 all:1 --seconds 150
 
-Two stages, each for so many seconds: read sentences and synthetic numbers first, then the children's digit strings too.
-With ``--seconds-more 0`` it stops after the first and keeps ``OUT/base-K.pt``, from which ``--seconds-base 0`` goes on.
-With ``--fold K`` (0 to ``--folds`` - 1) nothing of that part of the number speakers is learnt from, neither digits nor
-sentences, and ``OUT/fold-K.npz`` keeps the log-probabilities of all their recordings.  Without it the network learns from
-everybody, and no figure of it on these speakers counts; ``OUT/network.npz`` is the finished one.
+The first stage learns from nothing of the speakers who read numbers, neither their digits nor their sentences; all networks
+of the second stage start from its weights (the average, where several are named).  In the second stage ``K:SEED`` learns
+from all number speakers but those of fold K (0 to ``--folds`` - 1), of whom ``OUT/fold-K-SEED.npz`` keeps the
+log-probabilities at SPEEDS; ``all:SEED`` learns from everybody, and no figure of it on these speakers counts.
+Jobs of one call run one after the other, each for so many seconds.  ``soup.py`` averages the seeds.
 """
 
 from __future__ import annotations
@@ -18,6 +19,7 @@ import functools
 import json
 import math
 import random
+import sys
 import time
 from pathlib import Path
 
@@ -27,14 +29,22 @@ import soundfile
 import torch
 from augment import mask_features, resample, spoil, uniform
 from features import RATE, LogMel
+from language import AROUND
 from lexicon import INDEX, PHONES, pronunciations
 from network import Network, from_whisper
 from rivals import SPOKEN, rivals
+from splice import pieces, spliced
 from torch.nn.functional import ctc_loss
+
+sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
+
+from sayit.hearing.number_listener import slower
 
 BLOCK = 16_384  # samples; recordings of a batch are padded to one of EDGES blocks, so that shapes repeat
 EDGES = (2, 3, 4, 5, 6, 8, 10, 12, 16)
-SLOWEST = 0.88  # of the factors by which recordings are played
+SLOWEST = 0.78  # of the factors by which recordings are played
+FADE = 64  # samples at both ends of a piece
+SPEEDS = (1.0, 0.92, 0.84, 0.78)  # at which left-out recordings are heard
 
 
 @functools.cache
@@ -45,9 +55,11 @@ def phones(word: str) -> list[list[int]]:
 class Corpus:
     """All recordings in one int16 tensor on the device, with a row for each."""
 
-    def __init__(self, pack: Path, device: str, limit: int | None) -> None:
+    def __init__(self, pack: Path, device: str, limit: int | None, groups: set[str] | None = None) -> None:
         with (pack / "index.csv").open() as index:
             rows = [r for r in csv.DictReader(index) if (pack / r["shard"]).exists()]
+        if groups:
+            rows = [r for r in rows if r["group"] in groups]
         if limit:
             rows = rows[:: max(1, len(rows) // limit)]
         shards = sorted({r["shard"] for r in rows})
@@ -78,7 +90,8 @@ class Corpus:
                     "speaker": r["speaker"],
                     "age": int(r["age"] or 0),
                     "words": words,
-                    "number": not set(words) - set(SPOKEN) - {"and", "a"},
+                    "number": bool(set(words) & set(SPOKEN))
+                    and not set(words) - set(SPOKEN) - set(AROUND) - {"and", "a"},
                 }
             )
 
@@ -88,7 +101,10 @@ class Batches:
 
     A batch holds recordings of about one length, so that its shape is one of few."""
 
-    def __init__(self, corpus: Corpus, rows: list[dict], shares: dict[str, float], args, seed: int) -> None:
+    def __init__(
+        self, corpus: Corpus, rows: list[dict], shares: dict[str, float], cuts: dict[str, list[dict]], args, seed: int
+    ) -> None:
+        self.cuts = cuts
         self.corpus, self.args, self.rng = corpus, args, random.Random(seed)
         self.groups: dict[str, list[dict]] = {g: [] for g in shares}
         for row in rows:
@@ -96,6 +112,8 @@ class Batches:
                 self.groups[row["group"]].append(row)
             if row["group"].startswith("read") and set(row["words"]) & set(SPOKEN):
                 self.groups["read-number"].append(row)
+        if cuts:
+            self.groups["splice"] = [piece for own in cuts.values() for piece in own]
         self.groups = {g: found for g, found in self.groups.items() if found and shares[g] > 0}
         self.names = list(self.groups)
         self.weights = [shares[g] for g in self.names]
@@ -104,6 +122,9 @@ class Batches:
     def one(self) -> tuple[list[dict], list[int], int]:
         rng = self.rng
         group = rng.choices(self.names, self.weights)[0]
+        if group == "splice":
+            item, gaps = spliced(self.cuts, rng)
+            return item, gaps, sum(r["stop"] - r["start"] for r in item) + sum(gaps)
         item = [rng.choice(self.groups[group])]
         if rng.random() < 0.12 and not group.startswith("read"):
             item.append(rng.choice(self.groups[group]))
@@ -126,7 +147,8 @@ class Batches:
     def batch(self) -> dict:
         rng, device = self.rng, self.corpus.samples.device
         edge, items = self.next_items()
-        spans = np.zeros((2, 3, len(items)), np.int64)  # of two pieces: where from, where to, how long
+        most = max(len(item) for item, _, _ in items)
+        spans = np.zeros((most, 3, len(items)), np.int64)  # of each piece: where from, where to, how long
         targets, kinds, rows = [], [], []
         others: list[list[int]] = []
         for i, (item, gaps, _) in enumerate(items):
@@ -139,11 +161,12 @@ class Batches:
             targets.append(said)
             row = item[0]
             kinds.append(2 if not row["age"] else 0 if row["age"] <= 15 else 1)
-            if self.args.rivals and len(item) == 1 and row["number"]:
+            words = [word for r in item for word in r["words"]]
+            if self.args.rivals and row["number"] and (len(item) == 1 or row["group"] == "splice"):
                 rows.append(i)
                 others += [
-                    [p for word in words for p in rng.choice(phones(word))]
-                    for words in rivals(row["words"], self.args.rivals, rng)
+                    [p for word in other for p in rng.choice(phones(word))]
+                    for other in rivals(words, self.args.rivals, rng)
                 ]
         spans = torch.from_numpy(spans).to(device)
         place = torch.arange(edge * BLOCK, device=device)[None]
@@ -151,7 +174,8 @@ class Batches:
         for start, to, length in spans:
             inside = (place >= to[:, None]) & (place < (to + length)[:, None])
             index = (place - to[:, None] + start[:, None]).clamp(0, len(self.corpus.samples) - 1)
-            piece = self.corpus.samples[index].float() * inside
+            fade = torch.minimum(place - to[:, None], (to + length)[:, None] - 1 - place).clamp(0, FADE) / FADE
+            piece = self.corpus.samples[index].float() * inside * fade
             wave += piece / ((piece.square().sum(1) / length.clamp(min=1)).sqrt()[:, None] + 1)
         wave /= wave.abs().amax(1, keepdim=True) + 1e-6
         return {
@@ -175,8 +199,8 @@ def padded(targets: list[list[int]], device) -> tuple[torch.Tensor, torch.Tensor
 def augmented(mel: LogMel, wave, lengths, kinds, strength: float):
     """Features of a batch after random changes; children keep close to their own voice, adults and machines rise."""
     device, batch = wave.device, wave.shape[0]
-    low = torch.tensor([SLOWEST, 0.95, 0.9], device=device)[kinds]
-    high = torch.tensor([1.15, 1.4, 1.45], device=device)[kinds]
+    low = torch.tensor([SLOWEST, 0.88, 0.8], device=device)[kinds]
+    high = torch.tensor([1.12, 1.4, 1.45], device=device)[kinds]
     factor = low + (high - low) * torch.rand(batch, device=device)
     factor = torch.where(torch.rand(batch, device=device) < 0.3, torch.ones_like(factor), factor)
     wave, lengths = resample(wave, lengths, factor, SLOWEST)
@@ -184,7 +208,8 @@ def augmented(mel: LogMel, wave, lengths, kinds, strength: float):
     warp = torch.where(
         torch.rand(batch, device=device) < 0.5, uniform(batch, 0.9, 1.12, device), torch.ones(batch, device=device)
     )
-    pace = 1 / factor * uniform(batch, 0.8, 1.25, device)
+    kept = torch.where(torch.rand(batch, device=device) < 0.5, 1 / factor, torch.ones_like(factor))
+    pace = kept * uniform(batch, 0.8, 1.25, device)
     pace = torch.where(torch.rand(batch, device=device) < 0.3, torch.ones_like(pace), pace.clamp(0.65, 1.35))
     energies, frames = mel.log_mel(wave / 32768, lengths, warp, pace)
     if random.random() < 0.8 * strength:
@@ -231,15 +256,31 @@ def phone_errors(network, mel, corpus, rows, seconds: float = 400) -> float:
 
 
 @torch.no_grad()
-def log_probabilities(network, mel, corpus, rows) -> dict[str, np.ndarray]:
+def log_probabilities(network, mel, corpus, rows, speeds=SPEEDS) -> dict[str, np.ndarray]:
+    """Of each recording at each speed, under ``speed|group|speaker|words``."""
     network.eval()
     out = {}
-    for i, row in enumerate(rows):
-        wave = corpus.samples[row["start"] : row["stop"]].float()[None] / 32768
-        features, frames = mel.log_mel(wave, torch.tensor([wave.shape[1]], device=wave.device))
-        scores = network(features, frames)[0][0].cpu().numpy().astype(np.float16)
-        out[f"{row['group']}|{row['speaker']}|{i}|{' '.join(row['words'])}"] = scores
+    for row in rows:
+        samples = corpus.samples[row["start"] : row["stop"]].float().cpu().numpy() / 32768
+        for speed in speeds:
+            wave = torch.from_numpy(slower(samples, speed))[None].to(corpus.samples.device)
+            features, frames = mel.log_mel(wave, torch.tensor([wave.shape[1]], device=wave.device))
+            scores = network(features, frames)[0][0].cpu().numpy().astype(np.float16)
+            out[f"{speed}|{row['group']}|{row['speaker']}|{' '.join(row['words'])}"] = scores
     return out
+
+
+def cut(network, mel, corpus, rows) -> dict[str, list[dict]]:
+    """The words of digit strings, by speaker, as rows of their own."""
+    found: dict[str, list[dict]] = {}
+    for row, scores in zip(rows, log_probabilities(network, mel, corpus, rows, (1.0,)).values(), strict=True):
+        samples = corpus.samples[row["start"] : row["stop"]].cpu().numpy()
+        said = [phones(word)[0] for word in row["words"]]
+        for word, (start, stop) in zip(row["words"], pieces(samples, scores.astype(np.float32), said), strict=True):
+            if 0.12 * RATE < stop - start < 1.5 * RATE:
+                place = {"start": row["start"] + start, "stop": row["start"] + stop, "words": [word], "group": "splice"}
+                found.setdefault(row["speaker"], []).append(row | place)
+    return found
 
 
 def loss_of(network, features, frames, batch: dict, args) -> torch.Tensor:
@@ -265,19 +306,19 @@ def loss_of(network, features, frames, batch: dict, args) -> torch.Tensor:
     return loss / lengths.sum()
 
 
-def train(network, mel, corpus, rows, shares, checks, seconds: float, peak: float, args, seed: int) -> list[dict]:
-    """AdamW, warm-up and cosine over ``seconds``; leaves the running average of the weights in ``network``."""
+def train(network, mel, corpus, rows, shares, cuts, checks, args, seed: int) -> list[dict]:
+    """AdamW, warm-up and cosine over ``args.seconds``; leaves the running average of the weights in ``network``."""
     torch.manual_seed(seed)
     random.seed(seed)
-    batches = Batches(corpus, rows, shares, args, seed)
+    batches = Batches(corpus, rows, shares, cuts, args, seed)
     head = [p for n, p in network.named_parameters() if n.startswith("output")]
     body = [p for n, p in network.named_parameters() if not n.startswith("output")]
     fused = {"fused": True} if corpus.samples.is_cuda else {}
     optimiser = torch.optim.AdamW(
         [{"params": body, "scale": 1.0}, {"params": head, "scale": args.head}],
-        lr=peak,
+        lr=args.peak,
         betas=(0.9, 0.98),
-        weight_decay=0.01,
+        weight_decay=args.decay,
         **fused,
     )
     average = {k: v.detach().clone() for k, v in network.state_dict().items()}
@@ -286,12 +327,12 @@ def train(network, mel, corpus, rows, shares, checks, seconds: float, peak: floa
     with concurrent.futures.ThreadPoolExecutor(1) as pool:
         following = pool.submit(batches.batch)
         while True:
-            done = step / args.steps if args.steps else (time.time() - began) / seconds
+            done = step / args.steps if args.steps else (time.time() - began) / args.seconds
             if done >= 1:
                 break
             rate = min(1.0, (done + 1e-3) / 0.06) * 0.5 * (1 + math.cos(math.pi * min(1.0, max(0.0, done - 0.2) / 0.8)))
             for group in optimiser.param_groups:
-                group["lr"] = peak * rate * group["scale"] + 1e-7
+                group["lr"] = args.peak * rate * group["scale"] + 1e-7
             batch = following.result()
             following = pool.submit(batches.batch)
             with torch.no_grad():
@@ -327,41 +368,20 @@ def train(network, mel, corpus, rows, shares, checks, seconds: float, peak: floa
     return [*log, report]
 
 
-def main() -> None:
-    parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
-    parser.add_argument("pack", type=Path)
-    parser.add_argument("out", type=Path)
-    parser.add_argument("--whisper", type=Path, required=True, help="encoder to start from, which also says the size")
-    parser.add_argument("--fold", type=int, help="part of the number speakers to leave out; without it none")
-    parser.add_argument("--folds", type=int, default=4)
-    parser.add_argument("--seconds-base", type=float, default=400)
-    parser.add_argument("--seconds-more", type=float, default=120)
-    parser.add_argument("--steps", type=int, help="end each stage after so many steps instead (a trial run)")
-    parser.add_argument("--peak", type=float, default=3e-4)
-    parser.add_argument("--peak-more", type=float, default=1e-4)
-    parser.add_argument("--head", type=float, default=4.0, help="the phone layer's rate over the others'")
-    parser.add_argument("--strength", type=float, default=1.0)
-    parser.add_argument(
-        "--shares",
-        default="read-child=0.20,read=0.13,held=0.15,read-number=0.04,s-kokoro=0.24,s-piper=0.07,"
-        "s-flite=0.05,s-fest=0.04,s-espeak=0.08",
-    )
-    parser.add_argument("--share-numbers", type=float, default=0.22, help="of the digit strings in the second stage")
-    parser.add_argument("--rivals", type=int, default=8, help="phrases that each number phrase is told apart from")
-    parser.add_argument("--rival-weight", type=float, default=1.0)
-    parser.add_argument("--batch", type=float, default=250, help="seconds of audio")
-    parser.add_argument("--drop", type=float, default=0.1)
-    parser.add_argument("--keep", type=float, default=0.998, help="of the running average of the weights, each step")
-    parser.add_argument("--seed", type=int, default=1)
-    parser.add_argument("--limit", type=int, help="use only so many recordings (a trial run)")
-    parser.add_argument("--log", type=int, default=200)
-    args = parser.parse_args()
-    began = time.time()
-    device = "cuda" if torch.cuda.is_available() else "cpu"
-    torch.set_num_threads(2)
-    corpus = Corpus(args.pack, device, args.limit)
+SHARES = (
+    "read-child=0.20,read=0.13,read-number=0.04,held=0.15,numbers=0.05,splice=0.12,"
+    "s-kokoro=0.22,s-piper=0.06,s-flite=0.05,s-fest=0.04,s-espeak=0.08"
+)
+
+
+def learn(name: str, seed: int, network, mel, corpus, args) -> None:
+    """One job: ``base``, a fold's number, or ``all``."""
     speakers = sorted({r["speaker"] for r in corpus.rows if r["group"] == "numbers"})
-    apart = set(speakers[args.fold :: args.folds]) if args.fold is not None else set()
+    if args.speakers:
+        speakers = sorted(set(speakers) & set(args.speakers.read_text().split()))
+    apart = set(speakers)
+    if name != "base":
+        apart = set() if name == "all" else set(speakers[int(name) :: args.folds])
     dev_speakers = set(sorted({r["speaker"] for r in corpus.rows if r["group"].startswith("read")})[::20])
     left_out = [r for r in corpus.rows if r["speaker"] in apart]
     rows = [r for r in corpus.rows if r["speaker"] not in apart | dev_speakers and r["group"] != "s-dev"]
@@ -370,37 +390,71 @@ def main() -> None:
         "held": [r for r in left_out if r["group"] == "held"],
         "numbers": [r for r in left_out if r["group"] == "numbers"],
     }
-    print(
-        f"read {len(corpus.rows)} recordings, {len(rows)} to learn from, {corpus.samples.numel() / RATE / 3600:.2f} h, "
-        f"{time.time() - began:.1f} s",
-        flush=True,
-    )
     shares = {k: float(v) for k, v in (s.split("=") for s in args.shares.split(","))}
-    mel = LogMel().to(device)
-    network: Network = from_whisper(args.whisper, len(PHONES), args.drop).to(device)
-    args.out.mkdir(parents=True, exist_ok=True)
-    name = "network" if args.fold is None else f"fold-{args.fold}"
-    log = {"arguments": {k: str(v) for k, v in vars(args).items()}}
-    base = args.out / f"base-{args.fold}.pt"
-    if args.seconds_base:
-        without = [r for r in rows if r["group"] != "numbers"]
-        log["base"] = train(
-            network, mel, corpus, without, shares, checks, args.seconds_base, args.peak, args, args.seed
-        )
-        torch.save(network.state_dict(), base)
-    if not args.seconds_more:
-        return
-    network.load_state_dict(torch.load(base))
-    more = shares | {"numbers": args.share_numbers}
-    log["more"] = train(
-        network, mel, corpus, rows, more, checks, args.seconds_more, args.peak_more, args, args.seed + 1
-    )
-    path = args.out / (f"{name}.npz" if args.fold is None else f"weights-{args.fold}.npz")
+    cuts = cut(network, mel, corpus, [r for r in rows if r["group"] == "numbers"]) if shares.get("splice") else {}
+    print(name, seed, len(rows), "to learn from", sum(map(len, cuts.values())), "pieces", flush=True)
+    log = {"arguments": {k: str(v) for k, v in vars(args).items()}, "log": []}
+    log["log"] = train(network, mel, corpus, rows, shares, cuts, checks, args, seed)
+    torch.save({k: v.half() for k, v in network.state_dict().items()}, args.out / f"{name}-{seed}.pt")
+    (args.out / f"{name}-{seed}.json").write_text(json.dumps(log, indent=1))
+    if name != "base":
+        finish(name, str(seed), network, mel, corpus, left_out, args.out)
+
+
+def finish(name: str, seed: str, network, mel, corpus, left_out, out: Path) -> None:
+    """Round the weights as the finished network has them, and hear what was left out with them."""
+    path = out / f"network-{name}-{seed}.npz"
     export.write(network.state_dict(), path)
-    (args.out / f"{name}.json").write_text(json.dumps(log, indent=1))
-    if args.fold is not None:
+    if left_out:
         network.load_state_dict(export.read(path))
-        np.savez_compressed(args.out / f"{name}.npz", **log_probabilities(network, mel, corpus, left_out))
+        np.savez_compressed(out / f"fold-{name}-{seed}.npz", **log_probabilities(network, mel, corpus, left_out))
+
+
+def averaged(paths: list[Path]) -> dict[str, torch.Tensor]:
+    """The mean of the weights in files of :func:`learn`: sister networks from one start agree enough for that."""
+    states = [export.read(p) if p.suffix == ".npz" else torch.load(p, map_location="cpu") for p in paths]
+    return {k: sum(s[k].float() for s in states) / len(states) for k in states[0]}
+
+
+def main() -> None:
+    parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
+    parser.add_argument("pack", type=Path)
+    parser.add_argument("out", type=Path)
+    parser.add_argument("--whisper", type=Path, required=True, help="encoder to start from, which also says the size")
+    parser.add_argument("--start", type=Path, nargs="*", default=[], help="weights to go on from")
+    parser.add_argument("--jobs", nargs="+", default=["base:1"], help="NAME:SEED, see above")
+    parser.add_argument("--folds", type=int, default=6)
+    parser.add_argument(
+        "--speakers", type=Path, help="file with the speakers whom the start never heard; folds of these"
+    )
+    parser.add_argument("--seconds", type=float, default=150)
+    parser.add_argument("--steps", type=int, help="end after so many steps instead (a trial run)")
+    parser.add_argument("--peak", type=float, default=3e-4)
+    parser.add_argument("--decay", type=float, default=0.01)
+    parser.add_argument("--head", type=float, default=4.0, help="the phone layer's rate over the others'")
+    parser.add_argument("--strength", type=float, default=1.0)
+    parser.add_argument("--shares", default=SHARES)
+    parser.add_argument("--rivals", type=int, default=8, help="phrases that each number phrase is told apart from")
+    parser.add_argument("--rival-weight", type=float, default=1.0)
+    parser.add_argument("--batch", type=float, default=250, help="seconds of audio")
+    parser.add_argument("--drop", type=float, default=0.15)
+    parser.add_argument("--layer-drop", type=float, default=0.06, help="share of layers that a step leaves out")
+    parser.add_argument("--keep", type=float, default=0.998, help="of the running average of the weights, each step")
+    parser.add_argument("--limit", type=int, help="use only so many recordings (a trial run)")
+    parser.add_argument("--log", type=int, default=200)
+    args = parser.parse_args()
+    device = "cuda" if torch.cuda.is_available() else "cpu"
+    torch.set_num_threads(2)
+    corpus = Corpus(args.pack, device, args.limit)
+    print(f"{len(corpus.rows)} recordings, {corpus.samples.numel() / RATE / 3600:.2f} h", flush=True)
+    mel = LogMel().to(device)
+    args.out.mkdir(parents=True, exist_ok=True)
+    for job in args.jobs:
+        name, seed = job.split(":")
+        network: Network = from_whisper(args.whisper, len(PHONES), args.drop, args.layer_drop).to(device)
+        if args.start:
+            network.load_state_dict(averaged(args.start))
+        learn(name, int(seed), network, mel, corpus, args)
 
 
 if __name__ == "__main__":
