@@ -5,8 +5,9 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
 from sayit.practice.aims import Aim, ranked
+from sayit.practice.folding import finished
 from sayit.practice.ideas import idea
-from sayit.practice.learner import Learner, finished
+from sayit.practice.learner import Learner
 from sayit.practice.placing import how_to_go_on, tomorrow, way_back
 
 DAYS = 7

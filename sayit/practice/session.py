@@ -16,9 +16,10 @@ from sayit.practice import choose, counting
 from sayit.practice.activities import ACTIVITIES, judge_answer
 from sayit.practice.aims import CLOSING, Aim, Closing, aim_of
 from sayit.practice.flow import MOST_SILENT, Flow
+from sayit.practice.folding import finished, fold
 from sayit.practice.followups import FollowUp, follow_up
 from sayit.practice.guide import Outcome, Result, check_correction
-from sayit.practice.learner import Learner, Past, finished, fold
+from sayit.practice.learner import Learner, Past
 from sayit.practice.placing import how_to_go_on, look, way_back
 from sayit.practice.question import Question, Response, said
 from sayit.practice.replies import CALL, model, nothing_came, once_more, reply

@@ -5,8 +5,9 @@ from datetime import datetime
 from statistics import median
 
 from sayit.practice.activities import split
+from sayit.practice.folding import mastered
 from sayit.practice.key import skill_name
-from sayit.practice.learner import Learner, mastered
+from sayit.practice.learner import Learner
 from sayit.practice.path import Step
 
 

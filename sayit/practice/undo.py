@@ -4,8 +4,9 @@ from copy import copy
 from dataclasses import dataclass
 from typing import TypeVar
 
+from sayit.practice.folding import siblings
 from sayit.practice.key import Key
-from sayit.practice.learner import Learner, Skill, siblings
+from sayit.practice.learner import Learner, Skill
 from sayit.practice.placing import Effort
 from sayit.practice.spacing import Item
 

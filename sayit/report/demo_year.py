@@ -14,8 +14,9 @@ from random import Random
 from sayit.numbers import name
 from sayit.practice.activities import asks, judge_answer, make_question, number_for
 from sayit.practice.aims import CLOSING, Aim, aim_of, ranked
+from sayit.practice.folding import fold
 from sayit.practice.key import skill_name, split_skill
-from sayit.practice.learner import Learner, Past, fold
+from sayit.practice.learner import Learner, Past
 from sayit.practice.question import Question, Response
 from sayit.store import Answer, Child, Record
 

@@ -10,7 +10,8 @@ from typing import Any
 
 from sayit.errors import SayitError
 from sayit.practice.activities import ACTIVITIES
-from sayit.practice.learner import Learner, shown_by
+from sayit.practice.folding import shown_by
+from sayit.practice.learner import Learner
 from sayit.practice.plan import Plan, plan_week
 from sayit.practice.standing import StepStanding, standing
 from sayit.store import Answer, Child, Session

@@ -7,7 +7,8 @@ from datetime import datetime
 from typing import Any
 
 from sayit.errors import SayitError
-from sayit.practice.learner import Learner, Past, fold, past_of
+from sayit.practice.folding import fold
+from sayit.practice.learner import Learner, Past, past_of
 from sayit.practice.path import load_path
 from sayit.practice.placing import settle
 from sayit.store.ahead import not_ahead

@@ -1,13 +1,10 @@
 """Reading and writing the record."""
 
 import json
-import sqlite3
-from collections.abc import Callable, Iterable, Iterator, Mapping
-from contextlib import contextmanager
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
-from typing import Self, TypeVar
 
 from sayit import paths
 from sayit.errors import SayitError
@@ -15,6 +12,7 @@ from sayit.practice.guide import check_correction
 from sayit.store.checks import Gone, check_audio_days, check_forms, check_month, name_key, tidy_name
 from sayit.store.copies import drop_backups_named
 from sayit.store.entries import Answer, Child, Placement, Session
+from sayit.store.file import RecordFile
 from sayit.store.folders import delete_parts, delete_recordings
 from sayit.store.former import take_in
 from sayit.store.opening import open_file, told
@@ -32,8 +30,6 @@ from sayit.store.rows import (
 
 __all__ = ["Record", "open_record"]
 
-_Entry = TypeVar("_Entry")
-
 
 def open_record(path: Path | None = None, *, durable: bool = True) -> "Record":
     """Open the household's record, making it where there is none yet.
@@ -49,25 +45,8 @@ def open_record(path: Path | None = None, *, durable: bool = True) -> "Record":
     return record
 
 
-class Record:
+class Record(RecordFile):
     """The open record. Every method that changes something has committed when it returns."""
-
-    def __init__(self, path: Path, connection: sqlite3.Connection) -> None:
-        self.path = path
-        self._connection = connection
-
-    def __enter__(self) -> Self:
-        return self
-
-    def __exit__(self, *_: object) -> None:
-        self.close()
-
-    def close(self) -> None:
-        self._connection.close()
-
-    def wait_for_others(self, seconds: float) -> None:
-        """From now on, wait so long at most while another program writes; ``Busy`` then."""
-        self._connection.execute(f"PRAGMA busy_timeout = {round(seconds * 1000)}")
 
     def children(self) -> tuple[Child, ...]:
         """All children, in the order in which they were added."""
@@ -286,31 +265,3 @@ class Record:
     def count_answers(self, child: Child) -> int:
         """How many answers a child has given."""
         return int(self.rows("SELECT count(*) FROM answer WHERE child = ?", (child.id,))[0][0])
-
-    def rows(self, query: str, values: tuple[object, ...] = ()) -> list[sqlite3.Row]:
-        """What a query finds; for the modules of the store."""
-        with told(self.path):
-            return self._connection.execute(query, values).fetchall()
-
-    def read(
-        self, entry_of: Callable[[sqlite3.Row], _Entry], query: str, values: tuple[object, ...] = ()
-    ) -> tuple[_Entry, ...]:
-        """What a query finds, each row as ``entry_of`` makes it; a row that makes no sense is damage."""
-        with told(self.path):
-            try:
-                return tuple(map(entry_of, self._connection.execute(query, values).fetchall()))
-            except (ValueError, TypeError, KeyError, RecursionError, SayitError) as error:
-                raise sqlite3.DatabaseError(f"an entry in it cannot be read: {error}") from error
-
-    @contextmanager
-    def change(self) -> Iterator[sqlite3.Connection]:
-        """One change, all of it or nothing, committed at its end; for the modules of the store."""
-        with told(self.path):
-            self._connection.execute("BEGIN IMMEDIATE")
-            try:
-                yield self._connection
-                self._connection.execute("COMMIT")
-            except BaseException:
-                if self._connection.in_transaction:
-                    self._connection.execute("ROLLBACK")
-                raise

@@ -27,8 +27,9 @@ from random import Random
 
 from sayit.numbers import FORMS
 from sayit.practice.activities import asks, make_question, number_for
+from sayit.practice.folding import mastered
 from sayit.practice.guide import Outcome, next_fitting
-from sayit.practice.learner import Learner, mastered
+from sayit.practice.learner import Learner
 from sayit.practice.path import load_path
 from sayit.practice.question import Question, Response, Said
 from sayit.practice.session import PlanGuide, lead_one

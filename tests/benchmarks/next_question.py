@@ -14,7 +14,8 @@ from datetime import UTC, datetime, timedelta
 from random import Random
 
 from sayit.practice.activities import asks, make_question, number_for
-from sayit.practice.learner import Learner, Past, fold
+from sayit.practice.folding import fold
+from sayit.practice.learner import Learner, Past
 from sayit.practice.question import Response
 from sayit.practice.session import lead_one
 

@@ -33,7 +33,8 @@ from random import Random
 
 from sayit.practice.activities import asks, judge_answer, make_question, number_for, split
 from sayit.practice.counting import slope
-from sayit.practice.learner import Learner, Past, fold
+from sayit.practice.folding import fold
+from sayit.practice.learner import Learner, Past
 from sayit.practice.path import Step
 from sayit.practice.question import Question
 from sayit.practice.session import lead_one

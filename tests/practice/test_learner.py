@@ -12,14 +12,9 @@ from hypothesis import strategies as st
 from sayit.errors import SayitError
 from sayit.practice import spacing
 from sayit.practice.activities import asks, make_question, number_for
+from sayit.practice.folding import ECHO_SECONDS, fold, mastered
 from sayit.practice.key import Key
-from sayit.practice.learner import (
-    ECHO_SECONDS,
-    Learner,
-    Past,
-    fold,
-    mastered,
-)
+from sayit.practice.learner import Learner, Past
 from sayit.practice.path import load_path
 from sayit.practice.undo import remember, restore
 

@@ -7,8 +7,9 @@ import pytest
 from sayit.numbers import REASONS
 from sayit.practice.activities import ACTIVITIES
 from sayit.practice.aims import ranked
+from sayit.practice.folding import fold
 from sayit.practice.key import split_ask, split_skill
-from sayit.practice.learner import Learner, Past, fold
+from sayit.practice.learner import Learner, Past
 from sayit.practice.path import load_path
 from sayit.practice.patterns import HOMES, patterns
 

@@ -5,7 +5,8 @@ from datetime import UTC, datetime, timedelta
 import pytest
 
 from sayit.errors import SayitError
-from sayit.practice.learner import Learner, Past, fold, past_of
+from sayit.practice.folding import fold
+from sayit.practice.learner import Learner, Past, past_of
 from sayit.practice.path import load_path
 from sayit.practice.placing import go_to, look, settle, tomorrow, way_back
 

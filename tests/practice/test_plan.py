@@ -7,8 +7,9 @@ import pytest
 
 from sayit.practice.activities import asks, make_question, number_for
 from sayit.practice.aims import KEPT, aim_of, ranked
+from sayit.practice.folding import fold
 from sayit.practice.key import skill_name, split_item
-from sayit.practice.learner import Learner, Past, fold
+from sayit.practice.learner import Learner, Past
 from sayit.practice.path import load_path
 from sayit.practice.patterns import patterns
 from sayit.practice.plan import plan_week

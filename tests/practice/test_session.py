@@ -13,7 +13,8 @@ from hypothesis import strategies as st
 from sayit.numbers import name
 from sayit.practice.activities import ACTIVITIES
 from sayit.practice.flow import LATER_SECONDS
-from sayit.practice.learner import Learner, Past, fold
+from sayit.practice.folding import fold
+from sayit.practice.learner import Learner, Past
 from sayit.practice.path import load_path
 from sayit.practice.phrases import PHRASES
 from sayit.practice.question import Response

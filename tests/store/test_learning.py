@@ -6,7 +6,8 @@ from random import Random
 import pytest
 
 from sayit.practice.activities import asks, make_question, number_for
-from sayit.practice.learner import Learner, Past, fold
+from sayit.practice.folding import fold
+from sayit.practice.learner import Learner, Past
 from sayit.practice.path import load_path
 from sayit.store.learning import keep_learner_state, learner_of, learner_state, past
 from tests.store.conftest import NOON
