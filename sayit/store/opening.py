@@ -129,7 +129,7 @@ def check(path: Path) -> None:
             raise sqlite3.DatabaseError(found)
         # A page that came to the place of another is whole, and yet not what was there.
         if connection.execute("PRAGMA foreign_key_check").fetchone():
-            raise sqlite3.DatabaseError("answers are left of a child who is not in it")
+            raise sqlite3.DatabaseError("entries are left of a child or a sitting that is not in it")
 
 
 @contextmanager

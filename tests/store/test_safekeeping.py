@@ -115,7 +115,7 @@ def _edit(*statements):
         (_edit("PRAGMA user_version = 99"), "newer"),
         (_edit("PRAGMA application_id = 7"), "another program"),
         (_edit("DROP TABLE answer"), "tables"),
-        (_edit("UPDATE answer SET session = 999"), "foreign_key"),
+        (_edit("UPDATE answer SET session = 999"), "a sitting that is not in it"),
         (lambda path: path.unlink(), "no file"),
     ],
 )
