@@ -10,7 +10,7 @@ import pytest
 ROOT = Path(__file__).parents[1]
 PURE = ("sayit.numbers", "sayit.practice")
 PLAIN = set(
-    "__future__ bisect collections.abc copy dataclasses datetime enum functools importlib itertools math operator random re "
+    "__future__ bisect collections collections.abc copy dataclasses datetime enum functools importlib itertools math operator random re "
     "statistics tomllib typing unicodedata".split()
 )
 """Of the standard library, what the core may use; ``importlib`` reads the package's own data."""
