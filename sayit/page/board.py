@@ -251,6 +251,7 @@ class Board:
             "grown": question and question.grows and grown_view(now.growing),
             "show": question and question.show and shown_view(question.show, now.glimpse),
             "way": question.way if question else "spoken",
+            "clapped": bool(question and question.clapped),
             "number": now.asked * 10 + now.attempt,
             "reveal": now.reveal,
             "aloud": now.aloud,

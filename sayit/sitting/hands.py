@@ -1,4 +1,4 @@
-"""Where an answer by hand comes from: digits put down, or one of two numbers chosen."""
+"""Where an answer by hand comes from: digits put down, one of two numbers chosen, or claps counted by touches."""
 
 import queue
 import time
@@ -22,8 +22,21 @@ class Placed:
 class Hands(Protocol):
     """A source of answers by hand."""
 
-    def wait(self, question: Question, interrupted: Callable[[], bool]) -> Placed | None:
-        """The next complete answer to ``question`` from now on; None once ``interrupted()`` is true."""
+    @property
+    def begun(self) -> bool:
+        """Whether something came since the question began."""
+        ...
+
+    def begin(self, question: Question) -> None:
+        """What comes from now on is an answer to ``question``."""
+        ...
+
+    def end(self) -> None:
+        """What comes from now on is none."""
+        ...
+
+    def wait(self, interrupted: Callable[[], bool]) -> Placed | None:
+        """The complete answer; None once ``interrupted()`` is true. For claps its digits tell how many."""
         ...
 
 
@@ -33,6 +46,12 @@ class TouchHands:
     def __init__(self) -> None:
         self._given: queue.SimpleQueue[str] = queue.SimpleQueue()
         self._first: float | None = None
+        self._since = 0.0
+
+    @property
+    def begun(self) -> bool:
+        """Whether something was touched since the question began."""
+        return self._first is not None
 
     def touched(self) -> None:
         """A first digit was put down."""
@@ -43,15 +62,21 @@ class TouchHands:
         self.touched()
         self._given.put(digits)
 
-    def wait(self, question: Question, interrupted: Callable[[], bool]) -> Placed | None:
-        """The next complete answer from now on; None once ``interrupted()`` is true."""
-        began, self._first = time.monotonic(), None
+    def begin(self, question: Question) -> None:
+        """What comes from now on is an answer."""
         while not self._given.empty():
             self._given.get()
+        self._since, self._first = time.monotonic(), None
+
+    def end(self) -> None:
+        """What is touched from now on is no answer."""
+
+    def wait(self, interrupted: Callable[[], bool]) -> Placed | None:
+        """The complete answer; None once ``interrupted()`` is true."""
         while not interrupted():
             try:
                 digits = self._given.get(timeout=0.05)
             except queue.Empty:
                 continue
-            return Placed(digits, max(0.0, self._first - began) if self._first else None)
+            return Placed(digits, max(0.0, self._first - self._since) if self._first else None)
         return None

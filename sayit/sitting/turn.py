@@ -70,7 +70,8 @@ class _Course:
         self._before = before
         self._pressed: list[Choice] = []
         # The one place that chooses how the child answers.
-        self._hands: Hands | None = table.devices.hands if question.way != "spoken" else None
+        self._hands: Hands | None = table.devices.hands if question.way != "spoken" or question.clapped else None
+        self._by_hand = self._hands is not None and (question.way != "spoken" or not table.devices.ears)
 
     def ask(self) -> Choice | None:
         """Say the question; a parent who reads it aloud is waited for."""
@@ -94,7 +95,7 @@ class _Course:
 
     def _after_reading(self) -> str:
         """What the parent who reads the prompt aloud has to be waited for; "" for nothing."""
-        if self._hands:
+        if self._by_hand:
             return "Read it aloud, then press g: the child's turn begins then."
         if self._question.show and self._question.show.seconds:
             return "Read it aloud, then press g: it is shown for a moment."
@@ -104,23 +105,32 @@ class _Course:
 
     def take_answer(self) -> Choice | None:
         """Take the child's answer, or the parent's word for it."""
-        if self._hands:
+        if self._hands and self._by_hand:
+            self._hands.begin(self._question)
+            self._table.report(Listening())
             return self._feel(self._hands)
         if ears := self._table.devices.ears:
             return self._hear(ears)
         return self._ask_parent("There is no microphone.")
 
     def _hear(self, ears: Ears) -> Choice | None:
+        if self._hands:
+            self._hands.begin(self._question)
         self._table.report(Listening())
         try:
             sound = ears.listen(self._question, self._attempt, self._interrupted, self._hear_so_far, _complete)
         except MicrophoneLost as lost:
             return self._without_ears("microphone-lost", lost)
+        finally:
+            if self._hands and not self._hands.begun:
+                self._hands.end()
         if sound is None:
+            if self._hands and not self._pressed:
+                return self._feel(self._hands)
             return self._judged_by_parent(self._pressed[0])
         self._table.report(Caught(len(sound.samples) / 16_000))
         if sound.claps is not None:
-            return self._count(sound, sound.claps)
+            return self._count(sound.claps, sound.response_seconds, sure=sound.sure)
         try:
             heard = sound.heard or self._table.devices.listener().hear(sound.samples)
         except SayitError as missing:
@@ -144,10 +154,9 @@ class _Course:
         self._keep_sound(sound)
         return self._reply(outcome, "It was not clear what was said.", sound.advice)
 
-    def _count(self, sound: Sound, claps: int) -> Choice | None:
-        after = sound.response_seconds
+    def _count(self, claps: int, after: float | None, *, sure: bool = True) -> Choice | None:
         outcome = self._judge(
-            Response(claps=claps, response_seconds=after, sure=sound.sure),
+            Response(claps=claps, response_seconds=after, sure=sure),
             heard=f"{claps} clap{'' if claps == 1 else 's'}",
             listener="claps",
             response_seconds=after,
@@ -160,11 +169,12 @@ class _Course:
         return reading.value not in (None, asked) and may_be(heard.scores, asked)
 
     def _feel(self, hands: Hands) -> Choice | None:
-        self._table.report(Listening())
-        placed = hands.wait(self._question, self._interrupted)
+        placed = hands.wait(self._decided)
         if placed is None:
             return self._judged_by_parent(self._pressed[0])
         after = placed.response_seconds
+        if self._question.clapped:
+            return self._count(int(placed.digits), after)
         if self._question.way == "choice":
             response, built = Response(choice=int(placed.digits), response_seconds=after), None
         else:
@@ -173,6 +183,10 @@ class _Course:
         return self._reply(outcome, "It was not clear what was put down.")
 
     def _interrupted(self) -> bool:
+        """Whether the child is not listened to any more: the parent decided, or an answer by hand has begun."""
+        return self._decided() or (self._hands is not None and self._hands.begun)
+
+    def _decided(self) -> bool:
         """Whether the parent decided before the child had answered; ``_pressed`` says what."""
         choice = self._parent.decide(0)
         if choice and choice is not Choice.GO:
@@ -256,28 +270,17 @@ class _Course:
     def _judge(self, response: Response, **kept: Any) -> Outcome:
         """Let the guide judge, and put the answer into the record before anything else can go wrong."""
         outcome = self._table.guide.take(response, self._table.now())
-        session, question, judgement = self._table.seat.session, self._question, outcome.judgement
-        answer = Answer(
-            session=session.id,
-            child=session.child,
-            question=str(question.key),
-            step=question.step,
-            activity=question.activity,
-            asked=question.value,
-            form=question.form,
+        answer = _kept(
+            self._table,
+            self._question,
+            outcome,
             prompt=self._prompt,
-            verdict=judgement.verdict,
-            value=judgement.value,
-            reasons=tuple(judgement.reasons),
             asked_at=self._asked_at,
-            judged_at=self._table.now(),
-            way=question.way,
-            purpose=question.purpose,
             attempt=self._attempt,
             **kept,
         )
         self.answer = self._table.patiently(lambda: self._table.record.keep(answer))
-        self._table.report(Judged(self.answer, judgement))
+        self._table.report(Judged(self.answer, outcome.judgement))
         self._tell(outcome)
         return outcome
 
@@ -307,3 +310,24 @@ class _Course:
 def _complete(heard: "Heard") -> bool:
     """Whether this is a clear answer that nothing can follow."""
     return heard.clear and not may_go_on(heard.words)
+
+
+def _kept(table: Table, question: Question, outcome: Outcome, **kept: Any) -> Answer:
+    """The answer as the record keeps it."""
+    session, judgement = table.seat.session, outcome.judgement
+    return Answer(
+        session=session.id,
+        child=session.child,
+        question=str(question.key),
+        step=question.step,
+        activity=question.activity,
+        asked=question.value,
+        form=question.form,
+        verdict=judgement.verdict,
+        value=judgement.value,
+        reasons=tuple(judgement.reasons),
+        judged_at=table.now(),
+        way=question.way,
+        purpose=question.purpose,
+        **kept,
+    )

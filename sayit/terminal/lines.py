@@ -58,6 +58,7 @@ class Lines:
         self._console = console
         self._hands = hands
         self._asked = 0
+        self._clapped = False
         self._needed = ""
         self._by_hand = False
         self.stage = Stage(console)
@@ -76,11 +77,13 @@ class Lines:
                 self._asked += attempt == 1
                 again = f" (try {attempt})" if attempt > 1 else ""
                 self._by_hand = self._hands and question.way in _HANDS
+                self._clapped = question.clapped
                 self._line(f"{f'{self._asked:>3}' if attempt == 1 else '   '}  {self._task(question)}{again}")
                 self.stage.show(question)
             case Listening():
                 if not self._by_hand:
-                    self._line(f"{_INDENT}listening ...", "dim")
+                    also = " the space bar counts claps too" if self._clapped and self._hands else ""
+                    self._line(f"{_INDENT}listening ...{also}", "dim")
             case Caught() | Growing() | Opened() | Sounding():
                 pass
             case Judged(answer=answer, judgement=judgement):

@@ -211,15 +211,17 @@ function showSign(sign) {
 
 function drawStage(hands) {
   const { show, reveal } = state;
+  const clapping = state.clapped && state.sign === "turn";
   // While the voice can be heard, what is named lights up as it is named.
   if (!state.aloud || hands || state.sign === "turn") lightAll(part("stage"));
   drawGrown(state.grown);
-  const key = JSON.stringify([show, reveal, state.way, state.number, hands, state.phase, state.handing]);
+  const key = JSON.stringify([show, reveal, state.way, state.number, hands, state.phase, state.handing, clapping]);
   if (key === drawn.key) return;
   drawn.key = key;
-  const seen = { whose: false, choices: false, grow: false, tray: false, places: false, digits: false, things: false, reveal: false };
+  const seen = { whose: false, clap: false, choices: false, grow: false, tray: false, places: false, digits: false, things: false, reveal: false };
   if (state.handing) seen.whose = true;
   else if (reveal) seen.reveal = true;
+  else if (clapping) seen.clap = true;
   else if (state.way === "choice" && show) seen.choices = true;
   else if (state.grown) seen.grow = true;
   else if (show && show.kind === "tray") seen.tray = true;
@@ -237,6 +239,23 @@ function drawStage(hands) {
   if (seen.reveal) revealed(reveal);
   body.dataset.stage = Object.keys(seen).find((name) => seen[name]) || "empty";
 }
+
+// Touches count claps beside the microphone; a while after the last one they are told.
+const CLAPPED_MS = 1500;
+let claps = 0;
+let clapped = 0;
+
+part("clap").addEventListener("click", () => {
+  claps += 1;
+  if (claps === 1) line.tell({ kind: "touched" });
+  part("clap").classList.remove("pressed");
+  requestAnimationFrame(() => part("clap").classList.add("pressed"));
+  clearTimeout(clapped);
+  clapped = setTimeout(() => {
+    line.tell({ kind: "placed", digits: String(claps) });
+    claps = 0;
+  }, CLAPPED_MS);
+});
 
 // The quantity to name, where one is shown.
 function given(show) {
