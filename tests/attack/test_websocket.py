@@ -256,3 +256,37 @@ def test_a_held_record_and_half_open_requests_in_a_sitting(desk, tally, long):
             line.send({"kind": "forget", "notice": "record-busy"})
     compare(desk, line, tally)
     line.close()
+
+
+def test_a_desk_killed_in_the_middle_of_a_sitting(tmp_path, tally, long):
+    """kill -9 while answers are judged as fast as the parent can press; what stood on the desk is in the record."""
+    turn, seen = random.Random(6), {}
+    with open_record(tmp_path / "home" / "record.sqlite3") as record:
+        for name in ("Pip", "Wren"):
+            record.add_child(name, at=NOON)
+    prompts = str(_short_prompts(tmp_path / "p"))
+    for _ in range(40 if long else 2):
+        home = Household(tmp_path / "home", settings={**SETTINGS, "turns": ["Wren"]}, SAYIT_PROMPTS=prompts)
+        line = Line(home, "/desk-line", cookie_of(home))
+        try:
+            with tally.one():
+                begin(line, turn)
+                more = turn.randrange(1, 6)
+                line.until(lambda line=line, more=more: line.judged(turn, more))
+                time.sleep(turn.uniform(0, 0.05))
+                home.process.kill()
+                home.process.wait()
+            tally.tracebacks += (home.home / "log").read_text().count("Traceback")
+            seen |= line.answers
+        finally:
+            with suppress(ConnectionClosed):
+                line.close()
+            home.close()
+    with open_record(tmp_path / "home" / "record.sqlite3") as record:
+        names = {child.id: child.name for child in record.children()}
+        kept = {answer.id: (names[answer.child], answer.asked, answer.verdict) for answer in record.answers()}
+    tally.lost += sum(number not in kept for number in seen)
+    tally.crossed += sum(kept[number] != told for number, told in seen.items() if number in kept)
+    print(f"\n{len(kept)} answers in the record, {len(seen)} of them seen at the desk")
+    assert len(seen) >= tally.tried
+    tally.nothing_lost()
