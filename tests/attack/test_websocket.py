@@ -265,7 +265,7 @@ def test_a_desk_killed_in_the_middle_of_a_sitting(tmp_path, tally, long):
         for name in ("Pip", "Wren"):
             record.add_child(name, at=NOON)
     prompts = str(_short_prompts(tmp_path / "p"))
-    for _ in range(40 if long else 2):
+    for _ in range(20 if long else 2):
         home = Household(tmp_path / "home", settings={**SETTINGS, "turns": ["Wren"]}, SAYIT_PROMPTS=prompts)
         line = Line(home, "/desk-line", cookie_of(home))
         try:

@@ -21,6 +21,7 @@ class Mute:
     """A voice that cannot speak: what would be said is only told."""
 
     trouble = None
+    natural = False
 
     def __bool__(self):
         return False

@@ -3,6 +3,7 @@
 import asyncio
 import contextlib
 import json
+import threading
 
 import pytest
 from starlette.testclient import TestClient
@@ -227,7 +228,10 @@ def test_a_refusal_is_told_whatever_is_drawn_right_after():
             async with asyncio.timeout(0.01):
                 await line.send()
 
-    asyncio.run(tell())
+    # Where a browser was driven before, this thread has a loop already.
+    thread = threading.Thread(target=lambda: asyncio.run(tell()))
+    thread.start()
+    thread.join()
     assert sent == [{"refused": "No.", "state": 2}, {"state": 3}]
 
 
