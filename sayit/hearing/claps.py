@@ -99,9 +99,9 @@ class Claps:
         at = len(every) - 1 - after
         peak = bright[at]
         near = bright[at - attack : at + attack + 1]
-        if peak < near.max() or (bright[at - attack : at + 1] - bright[at - attack - 2 : at - 1]).max() < _RISES:
-            return
-        if peak < np.percentile(bright, 20) + _OVER_ROOM or peak < _FLOOR / 2 - 20:
+        rises = (bright[at - attack : at + 1] - bright[at - attack - 2 : at - 1]).max() - _RISES
+        over = peak - np.percentile(bright, 20) - _OVER_ROOM
+        if peak < near.max() or min(rises, over) < -_NEARLY or peak < _FLOOR / 2 - 20:
             return
         when = (self._heard - 1 - after) * _HOP_S
         if self.last is not None and when - self.last < _APART_S:
@@ -116,7 +116,7 @@ class Claps:
         brightness = bright[at - 1 : at + 2].max() - loud
         if self.last is not None and when - self.last < _BEFORE_S + 0.1:
             beside = 0.0
-        marks = (faded - _FADES, brightness - _BRIGHT, beside - _BESIDE, loud - self._loudest - _LOUD_ENOUGH)
+        marks = (rises, over, faded - _FADES, brightness - _BRIGHT, beside - _BESIDE, loud - self._loudest - _LOUD_ENOUGH)
         if min(marks) >= 0:
             self.count += 1
             self.first = when if self.first is None else self.first
@@ -154,7 +154,7 @@ class Clapping:
         self._said = state == "speaking"
 
 
-_NEARLY = 2.0
+_NEARLY = 4.0
 _VOICE = 0.5
 _WINDOW = np.hanning(_FRAME).astype(np.float32)
 _SPLIT = round(1_500 / (RATE / _FRAME))
