@@ -116,7 +116,14 @@ class Claps:
         brightness = bright[at - 1 : at + 2].max() - loud
         if self.last is not None and when - self.last < _BEFORE_S + 0.1:
             beside = 0.0
-        marks = (rises, over, faded - _FADES, brightness - _BRIGHT, beside - _BESIDE, loud - self._loudest - _LOUD_ENOUGH)
+        marks = (
+            rises,
+            over,
+            faded - _FADES,
+            brightness - _BRIGHT,
+            beside - _BESIDE,
+            loud - self._loudest - _LOUD_ENOUGH,
+        )
         if min(marks) >= 0:
             self.count += 1
             self.first = when if self.first is None else self.first

@@ -239,7 +239,7 @@ def _zero_put_in(wanted: str, got: str) -> bool:
 def _place_first(asked: int, value: int) -> bool:
     """102 for 200, "hundred two": the place word was put first."""
     digit, zeros = str(asked)[0], len(str(asked)) - 1
-    return zeros > 1 and asked == int(digit) * 10**zeros and value == 10**zeros + int(digit)
+    return zeros > 1 and digit != "1" and asked == int(digit) * 10**zeros and value == 10**zeros + int(digit)
 
 
 def _digits_left_out(wanted: str, got: str) -> bool:

@@ -133,8 +133,10 @@ def _read_freely(words: str) -> Reading:
     named = _named(words, tokens, names, aside)
     if sum_or_count := _counted(tokens):
         value, how = sum_or_count
-        single = all(kind in (UNIT, AND, BREAK, ONES) for kind in tokens.kinds)
-        digits = "".join(str(told) for told, kind in zip(tokens.values, tokens.kinds, strict=True) if kind == UNIT)
+        single = all(kind in (ZERO, UNIT, AND, BREAK, ONES) for kind in tokens.kinds)
+        digits = "".join(
+            str(told) for told, kind in zip(tokens.values, tokens.kinds, strict=True) if kind in (ZERO, UNIT)
+        )
         others = (named.value, *(named.others if AND in tokens.kinds else ())) if named.value is not None else ()
         told = digits if single and AND not in tokens.kinds else None
         if told and (tokens.values[0] != 1 or how != ("counted",)):

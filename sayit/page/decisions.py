@@ -10,7 +10,10 @@ _CUTS = (Choice.AGAIN, Choice.SKIP, Choice.STOP)
 
 
 class DeskParent:
-    """The parent at the desk: decisions arrive from the server and are waited for by the turn."""
+    """The parent at the desk: decisions arrive from the server and are waited for by the turn.
+
+    ``stopped`` is True once the sitting was to end.
+    """
 
     present = True
 
@@ -18,6 +21,7 @@ class DeskParent:
         self._pressed: queue.SimpleQueue[Choice] = queue.SimpleQueue()
         self._cut = False
         self._ending = False
+        self.stopped = False
 
     def end(self) -> None:
         """The program ends: stop, and let nothing more be said."""
@@ -27,6 +31,7 @@ class DeskParent:
     def press(self, choice: Choice) -> None:
         """Decide."""
         self._cut = self._cut or choice in _CUTS
+        self.stopped = self.stopped or choice is Choice.STOP
         self._pressed.put(choice)
 
     def cuts(self) -> bool:

@@ -123,14 +123,14 @@ class Sittings:
         record = stack.enter_context(stage.record())
         on_page = stage.on_page
         voice = PageVoice(
-            lambda: stage.board.settings, stage.screen if on_page else None, self.parent.cuts, stage.tell_screen
+            lambda: stage.board.settings, stage.screen if on_page else None, self._cuts, stage.tell_screen
         )
         if voice.trouble:
             stage.board.part("voice", False, voice.trouble)
         ears = self._open_ears(stack, voice)
         if on_page:
             # The greeting waits for the child's touch, so that the first word is heard.
-            stage.screen.wait(self.parent.cuts, to_play=True)
+            stage.screen.wait(self._cuts, to_play=True)
         devices = Devices(
             voice=voice,
             listener=stage.listener,
@@ -150,6 +150,12 @@ class Sittings:
             view = {"child": found.child.name, "step": found.step, "sure": found.sure, "answers": found.answers}
             stage.board.change(place=view | {"sentence": found.sentence})
         self._household.look_ahead()
+
+    def _cuts(self) -> bool:
+        """Whether what is being said is pointless: decided meanwhile, or a farewell to a screen that is gone."""
+        return self.parent.cuts() or (
+            self.parent.stopped and self._stage.on_page and self._stage.screen.state == "closed"
+        )
 
     def _open_ears(self, stack: ExitStack, voice: PageVoice, *, again: bool = False) -> PageEars | None:
         stage = self._stage
