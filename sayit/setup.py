@@ -27,8 +27,8 @@ CHECKS = {
     "mypy": ["mypy"],
 }
 """What is told of the code without running it: a name, and the module that tells it."""
-SIDE_BY_SIDE = 2
-"""So many tests run at once."""
+SIDE_BY_SIDE = 3
+"""So many tests run at once: two cores are busy, for many tests wait for somebody to have spoken."""
 DEBIAN_TEST = {"flite": "flite", "chromium": "chromium", "poppler-utils": "pdftotext"}
 
 

@@ -131,7 +131,8 @@ def _read_freely(words: str) -> Reading:
     if whole := _whole(words, tokens, aside):
         return whole
     named = _named(words, tokens, names, aside)
-    if sum_or_count := _counted(tokens):
+    # "Two-ten two, twenty-two" is no count of two, twelve, twenty-two.
+    if named.form != "both" and (sum_or_count := _counted(tokens)):
         value, how = sum_or_count
         single = all(kind in (ZERO, UNIT, AND, BREAK, ONES) for kind in tokens.kinds)
         digits = "".join(

@@ -1,7 +1,7 @@
 """Reading answers as people and recognisers word them."""
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from sayit.numbers import FORMS, HIGHEST, UNITS, VOCABULARY, name, read, variants
@@ -157,6 +157,7 @@ def test_a_correction_may_mean_the_end_only():
 
 
 @given(st.integers(11, HIGHEST), st.booleans())
+@example(22, True)
 def test_a_number_said_in_both_forms_is_both(value, explicit_first):
     both = [name(value), name(value, "explicit")]
     reading = read(". ".join(reversed(both) if explicit_first else both))
