@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from functools import cache, lru_cache
 
 from sayit.numbers.counts import counted
-from sayit.numbers.naming import FORMS, variants
+from sayit.numbers.naming import FORMS, name, variants
 from sayit.numbers.parts import (
     EITHER,
     EXPLICIT,
@@ -131,8 +131,7 @@ def _read_freely(words: str) -> Reading:
     if whole := _whole(words, tokens, aside):
         return whole
     named = _named(words, tokens, names, aside)
-    # "Two-ten two, twenty-two" is no count of two, twelve, twenty-two.
-    if named.form != "both" and (sum_or_count := _counted(tokens)):
+    if not _both_names(tokens, named) and (sum_or_count := _counted(tokens)):
         value, how = sum_or_count
         single = all(kind in (ZERO, UNIT, AND, BREAK, ONES) for kind in tokens.kinds)
         digits = "".join(
@@ -164,6 +163,15 @@ def _whole(words: str, tokens: Tokens, aside: tuple[str, ...]) -> Reading | None
         form = "explicit" if any(place == "ten" for place, _ in places) else "both"
         return Reading(words, value, form, (*reasons, *aside), places, None, others)
     return None
+
+
+def _both_names(tokens: Tokens, named: Reading) -> bool:
+    """Whether just the two names were said: "two-ten two, twenty-two" is no count of two, twelve, twenty-two."""
+    if named.form != "both" or named.value is None:
+        return False
+    said = [word for word, kind in zip(tokens.words, tokens.kinds, strict=True) if kind != BREAK]
+    plain, explicit = (name(named.value, form).replace("-", " ").split() for form in FORMS)
+    return said in ([*plain, *explicit], [*explicit, *plain])
 
 
 def _counted(tokens: Tokens) -> tuple[int, tuple[str, ...]] | None:
