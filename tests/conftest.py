@@ -23,13 +23,14 @@ TOGETHER = {
         f"tests/page/test_{name}.py": "silent"
         for name in ("access", "arrangement", "bounds", "corrections", "guard", "key", "one", "planned")
     },
+    **{f"tests/page/test_{name}.py": "spoken too" for name in ("picture", "sitting", "turns")},
     "tests/page/": "spoken",
     "tests/commands/test_microphone": "spoken",
     "tests/report/": "year",
 }
 """What tests' names begin with, and the group that they run in, one after the other; all others run where there is room.
 
-In the group "spoken" something is said and heard as time goes by: beside another such test it would be late. In the
+In the groups "spoken" something is said and heard as time goes by: beside many such tests it would be late. In the
 group "silent" a browser is opened once for what waits for nobody's voice.
 The invented year of the group "year" is made once.
 """
