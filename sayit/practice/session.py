@@ -241,7 +241,7 @@ class PlanGuide:
 
     def _detour(self, question: Question, after: FollowUp) -> None:
         again = [replace(question, purpose="again")] if after.again else []
-        self._flow.detours = [*after.moves, *again]
+        self._flow.detours = [move for move in (*after.moves, *again) if not self._flow.left(move)]
 
     def _turn_stage(self, now: datetime) -> None:
         flow = self._flow

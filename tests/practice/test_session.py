@@ -7,7 +7,7 @@ from datetime import UTC, datetime, timedelta
 from random import Random
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from sayit.numbers import name
@@ -352,6 +352,7 @@ def test_an_answer_ends_the_silence():
 
 @settings(max_examples=25, deadline=None)
 @given(st.integers(0, 10_000), st.sampled_from(SLUGS), st.floats(0.0, 0.9))
+@example(2893, "to-five", 0.09375)
 def test_no_question_is_missed_three_times_in_a_sitting(seed, step, chance):
     missed = Counter()
     for question, outcome in play(lead_one(Learner(step=step), NOW, seed=seed, minutes=10), chancy(seed, chance)):
