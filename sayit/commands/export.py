@@ -36,11 +36,11 @@ def run(args: Namespace) -> int:
     from sayit.commands.household import household
     from sayit.commands.papers import put
     from sayit.errors import SayitError
+    from sayit.report import entries_of
     from sayit.report.figures import require_answers
-    from sayit.report.log import NOTE, entries, log_paper
+    from sayit.report.log import NOTE, log_paper
     from sayit.report.paper import folder
     from sayit.report.table import answers_csv
-    from sayit.store.ahead import in_time
 
     with household(args) as home:
         place = folder(args.out)
@@ -53,7 +53,7 @@ def run(args: Namespace) -> int:
                 raise SayitError(
                     f"{home.child.name} has no answers since {args.since}: give an earlier day with --since."
                 )
-        log = entries(in_time(answers, home.now), home.record.sessions(home.child), zone)
+        log = entries_of(home.record, home.child, answers, home.now)
         return put(
             args,
             place,

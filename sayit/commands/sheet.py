@@ -47,11 +47,10 @@ def _put(
 ) -> int:
     from sayit.commands.papers import put
     from sayit.report.paper import folder
-    from sayit.report.sheet import sheet_paper
+    from sayit.report.sheet import seed_of, sheet_paper
 
     place = folder(args.out)
-    # The day's own number, so that tomorrow's sheet is another one.
-    number = int(f"{now:%Y%m%d}") if args.seed is None else args.seed
+    number = seed_of(now) if args.seed is None else args.seed
     name = child.name if child else ""
     page = sheet_paper(path, step, seed=number, now=now, child=name, use_and=use_and)
     entry = {"child": name or None, "step": step, "seed": number}

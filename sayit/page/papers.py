@@ -5,18 +5,17 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from pathlib import Path
-from random import Random
 from tempfile import TemporaryDirectory
 
 from sayit.errors import SayitError
 from sayit.page.backstage import Backstage
-from sayit.report import Paper, figures_of, report_paper
+from sayit.report import Paper, entries_of, figures_of, report_paper
 from sayit.report.figures import require_answers
-from sayit.report.log import entries, log_paper
+from sayit.report.log import log_paper
 from sayit.report.paper import file_name
-from sayit.report.sheet import sheet_paper
+from sayit.report.sheet import seed_of, sheet_paper
 from sayit.report.table import answers_csv
-from sayit.store import Child, Record, back_up
+from sayit.store import Child, Record, back_up, sound_file
 from sayit.store.learning import learner_of
 from sayit.store.settings import settings_of
 
@@ -70,7 +69,7 @@ class Papers:
         """The recording of an answer; ``SayitError`` where it is not kept."""
         with self._stage.record() as record:
             answer = record.answer(number)
-            path = record.path.parent / answer.recording if answer and answer.recording else None
+            path = sound_file(record, answer) if answer else None
             if path is None or not path.is_file():
                 raise SayitError("This answer is not kept as sound.")
             return Handed(path.read_bytes(), _TYPES["flac"], "answer.flac")
@@ -103,15 +102,15 @@ def _month(record: Record, child: Child, now: datetime) -> Paper:
 def _logged(record: Record, child: Child, now: datetime, since: datetime | None) -> Paper:
     answers = record.answers(child=child, since=since)
     require_answers(child, len(answers))
-    return log_paper(child, entries(answers, record.sessions(child), now.tzinfo), now=now)
+    return log_paper(child, entries_of(record, child, answers, now), now=now)
 
 
 def _sheet(record: Record, child: Child, now: datetime) -> Paper:
-    learner = learner_of(record, child)
+    learner = learner_of(record, child, now=now)
     return sheet_paper(
         learner.path,
         learner.step,
-        seed=Random(f"{now:%Y%m%d}").randrange(10_000),
+        seed=seed_of(now),
         now=now,
         child=child.name,
         use_and=settings_of(record).use_and,

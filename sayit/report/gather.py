@@ -1,9 +1,11 @@
 """From the open record to figures."""
 
+from collections.abc import Sequence
 from datetime import datetime, timedelta
 
 from sayit.report.figures import Figures, figures, first_day, require_answers
-from sayit.store import Child, Record
+from sayit.report.log import Entry, entries
+from sayit.store import Answer, Child, Record
 from sayit.store.ahead import in_time
 from sayit.store.learning import learner_of
 
@@ -22,3 +24,8 @@ def figures_of(record: Record, child: Child, *, weeks: int, now: datetime) -> Fi
         since=since,
         now=now,
     )
+
+
+def entries_of(record: Record, child: Child, answers: Sequence[Answer], now: datetime) -> tuple[Entry, ...]:
+    """The days of a log of these answers of the child, oldest first."""
+    return entries(in_time(answers, now), record.sessions(child), now.tzinfo)

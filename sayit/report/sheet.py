@@ -94,6 +94,11 @@ def sheet_paper(path: Path, slug: str, *, seed: int, now: datetime, child: str =
     )
 
 
+def seed_of(now: datetime) -> int:
+    """The day's own number, so that tomorrow's sheet is another one."""
+    return int(f"{now:%Y%m%d}")
+
+
 def _numbers(step: Step, activity: Activity, count: int, random: Random) -> list[int]:
     ask = activity.called(activity.variants(step)[0])
     chosen: list[int] = []

@@ -6,7 +6,7 @@ One SQLite file per household. ``open_record`` is the way in.
 from sayit.store.entries import VERDICTS, Answer, Child, Placement, Session
 from sayit.store.record import Record, open_record
 from sayit.store.safekeeping import Restored, back_up, restore
-from sayit.store.sounds import delete_expired, keep_sound
+from sayit.store.sounds import delete_expired, keep_sound, sound_file
 
 __all__ = [
     "VERDICTS",
@@ -21,4 +21,5 @@ __all__ = [
     "keep_sound",
     "open_record",
     "restore",
+    "sound_file",
 ]

@@ -64,6 +64,15 @@ def keep_sound(record: "Record", answer: Answer, samples: "np.ndarray") -> Answe
     return named
 
 
+def sound_file(record: "Record", answer: Answer) -> Path | None:
+    """Where the sound of an answer lies, or None where none is kept; whether the file is there is not looked at.
+
+    A restored record may name any path: only our own names are ever deleted or handed out.
+    """
+    whose, _, name = (answer.recording or "").partition("/")
+    return folder(record) / whose / name if whose == str(answer.child) and _OWN_NAME.fullmatch(name) else None
+
+
 def delete_expired(record: "Record", at: datetime) -> int:
     """Delete recordings past their day limit, and files that no answer names; returns how many files went.
 
@@ -76,11 +85,8 @@ def delete_expired(record: "Record", at: datetime) -> int:
     for child in record.children():
         until = at - timedelta(days=child.keep_audio_days) if child.keep_audio_days else None
         for answer in _recorded(record, child, until):
-            recording = answer.recording or ""
-            whose, _, name = recording.partition("/")
-            # A restored record may name any path: only our own names are ever deleted.
-            if whose == str(child.id) and _OWN_NAME.fullmatch(name) and recording not in aside:
-                gone += _delete(place / recording)
+            if answer.recording not in aside and (path := sound_file(record, answer)):
+                gone += _delete(path)
             _set_recording(record, answer, None)
     if not place.is_dir():
         return gone

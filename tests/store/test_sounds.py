@@ -9,7 +9,7 @@ import pytest
 import soundfile
 
 from sayit import SayitError
-from sayit.store import delete_expired, keep_sound
+from sayit.store import delete_expired, keep_sound, sound_file
 from sayit.store.sounds import folder
 from tests.store.conftest import NOON
 
@@ -32,7 +32,7 @@ def test_with_consent_the_sound_is_beside_the_record_for_its_owner(record, make_
     kept = keep_sound(record, record.keep(make_answer()), SOUND)
     assert record.answers() == (kept,)
     (file,) = files(record)
-    assert file == folder(record) / kept.recording
+    assert file == folder(record) / kept.recording == sound_file(record, kept)
     assert file.stat().st_mode & 0o077 == 0
     samples, rate = soundfile.read(file)
     assert rate == 16_000 and np.allclose(samples, SOUND, atol=1e-4)
@@ -81,7 +81,7 @@ def test_a_path_that_is_no_recording_of_ours_is_never_deleted(record, make_answe
     theirs.write_text("somebody's own")
     named = form.format(theirs if form == "{}" else theirs.name)
     folder(record).joinpath("1").mkdir(parents=True)
-    record.keep(make_answer(recording=named))
+    assert sound_file(record, record.keep(make_answer(recording=named))) is None, "nor is it handed out"
     assert delete_expired(record, NOON + timedelta(days=400)) == 0
     assert theirs.read_text() == "somebody's own"
     assert record.answers()[0].recording is None, "and it is named no more"
