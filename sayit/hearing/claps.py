@@ -95,13 +95,15 @@ class Claps:
         after, before, attack = _frames(_AFTER_S), _frames(_BEFORE_S), _frames(_PEAK_S)
         if len(self._all) < before + after + 1:
             return
-        every, bright = np.array(self._all), np.array(self._bright)
-        at = len(every) - 1 - after
+        bright = np.array(self._bright)
+        at = len(bright) - 1 - after
         peak = bright[at]
-        near = bright[at - attack : at + attack + 1]
+        # Most frames end here, before anything costly is looked at.
+        if peak < bright[at - attack : at + attack + 1].max() or peak < _FLOOR / 2 - 20:
+            return
         rises = (bright[at - attack : at + 1] - bright[at - attack - 2 : at - 1]).max() - _RISES
         over = peak - np.percentile(bright, 20) - _OVER_ROOM
-        if peak < near.max() or min(rises, over) < -_NEARLY or peak < _FLOOR / 2 - 20:
+        if min(rises, over) < -_NEARLY:
             return
         when = (self._heard - 1 - after) * _HOP_S
         if self.last is not None and when - self.last < _APART_S:
@@ -110,6 +112,7 @@ class Claps:
             # A child that says the syllables as well, or instead.
             self.spoken = True
             return
+        every = np.array(self._all)
         loud = every[at - 1 : at + 2].max()
         faded = loud - every[at + _frames(0.04) :].mean()
         beside = loud - every[at - before : at - attack].max()

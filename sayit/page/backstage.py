@@ -20,8 +20,9 @@ from sayit.page.senses import Metered
 from sayit.store import Record, open_record
 from sayit.store.settings import Settings, changed, keep_settings
 
-__all__ = ["SCREEN_IS", "Backstage"]
+__all__ = ["SCREEN_IS", "UNKNOWN", "Backstage"]
 
+UNKNOWN = "The page asked for something unknown: reload it."
 SCREEN_IS = {
     "closed": "Open the child's screen.",
     "open": "Touch the child's screen once: a browser gives sound only then.",

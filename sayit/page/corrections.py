@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from sayit.errors import SayitError
-from sayit.page.backstage import Backstage, in_background
+from sayit.page.backstage import UNKNOWN, Backstage, in_background
 from sayit.page.household import Children
 from sayit.page.sittings import Sittings
 from sayit.practice.guide import CORRECTIONS
@@ -13,8 +13,6 @@ from sayit.sitting.events import Corrected
 from sayit.sitting.parent import Choice
 
 __all__ = ["Corrections"]
-
-_UNKNOWN = "The page asked for something unknown: reload it."
 
 
 class Corrections:
@@ -35,7 +33,7 @@ class Corrections:
         try:
             choice = Choice(str(message.get("choice")))
         except ValueError:
-            raise SayitError(_UNKNOWN) from None
+            raise SayitError(UNKNOWN) from None
         state = self._stage.board.state
         about = message.get("about")
         late = about is not None and (not state.about or about != state.about["number"])
@@ -58,7 +56,7 @@ class Corrections:
         """Set the parent's judgement of an answer beside the first one; None takes it back."""
         number, verdict = message.get("answer"), message.get("verdict")
         if type(number) is not int or not (verdict is None or verdict in CORRECTIONS):
-            raise SayitError(_UNKNOWN)
+            raise SayitError(UNKNOWN)
         with self._stage.record() as record:
             if (answer := record.answer(number)) is None:
                 raise SayitError("This answer is not in the record any more.")

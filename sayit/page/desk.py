@@ -9,7 +9,7 @@ from typing import Any
 
 from sayit.errors import SayitError
 from sayit.hearing.loading import Loading
-from sayit.page.backstage import SCREEN_IS, Backstage
+from sayit.page.backstage import SCREEN_IS, UNKNOWN, Backstage
 from sayit.page.board import Board
 from sayit.page.corrections import Corrections
 from sayit.page.household import Children
@@ -76,7 +76,7 @@ class Desk:
     def wants(self, kind: str, message: dict[str, Any]) -> str | None:
         """Carry out what the parent wants; what to tell about it, if anything. ``SayitError``, one line, where it cannot be."""
         if kind not in self.commands:
-            raise SayitError("The page asked for something unknown: reload it.")
+            raise SayitError(UNKNOWN)
         return self.commands[kind](message)
 
     def screen_is(self, state: str, rate: int = RATE) -> None:

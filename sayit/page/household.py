@@ -6,7 +6,7 @@ from datetime import datetime
 from typing import Any
 
 from sayit.errors import SayitError
-from sayit.page.backstage import Backstage, in_background
+from sayit.page.backstage import UNKNOWN, Backstage, in_background
 from sayit.practice.aims import aim_of
 from sayit.practice.plan import plan_week
 from sayit.practice.standing import standing
@@ -100,7 +100,7 @@ class Children:
         """Let hold what the parent arranged for a child."""
         wanted = message.get("values")
         if not isinstance(wanted, dict):
-            raise SayitError("The page asked for something unknown: reload it.")
+            raise SayitError(UNKNOWN)
         with self._stage.record() as record:
             child = self._child(record, str(message.get("child", "")))
             told = kept_in_words(child, arrange(record, child, wanted, self._stage.here()))

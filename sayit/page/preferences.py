@@ -7,7 +7,7 @@ from typing import Any
 import numpy as np
 
 from sayit.errors import SayitError
-from sayit.page.backstage import SCREEN_IS, Backstage, in_background
+from sayit.page.backstage import SCREEN_IS, UNKNOWN, Backstage, in_background
 from sayit.page.household import Children
 from sayit.page.senses import PageVoice
 from sayit.sound.audio import RATE
@@ -46,7 +46,7 @@ class Preferences:
         """Change settings; a child takes no turns with itself."""
         wanted = message.get("values")
         if not isinstance(wanted, dict):
-            raise SayitError("The page asked for something unknown: reload it.")
+            raise SayitError(UNKNOWN)
         settings = self._stage.set(wanted)
         if settings.child in settings.turns:
             self._stage.set({"turns": tuple(name for name in settings.turns if name != settings.child)})
