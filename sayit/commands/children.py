@@ -24,6 +24,12 @@ def add(subparsers: Subparsers) -> ArgumentParser:
     who.add_argument("--child", metavar="NAME", help="whose settings to change")
     parser.add_argument("--birth-month", metavar="YYYY-MM", help="may be left out; none takes it out again")
     parser.add_argument(
+        "--counts-to",
+        type=whole_number,
+        metavar="NUMBER",
+        help="how far the child counts, about: the search for its place begins easily for that (0: you do not know)",
+    )
+    parser.add_argument(
         "--keep-audio",
         type=whole_number,
         metavar="DAYS",
@@ -96,6 +102,7 @@ def _wanted(args: Namespace) -> dict[str, Any]:
         "limit": args.limit,
         "audio_days": args.keep_audio,
         "forms": args.forms,
+        "counts_to": args.counts_to,
     }
     return {key: value for key, value in given.items() if value is not None}
 
@@ -123,10 +130,11 @@ def _tell(args: Namespace, record: "Record", child: "Child") -> None:
         return
     audio = f"recordings kept for {child.keep_audio_days} days" if child.keep_audio_days else "no recordings kept"
     born = f", born {child.birth_month}" if child.birth_month else ""
+    counts = f", counts to about {child.counts_to:,}" if child.counts_to else ""
     wanted = "" if child.forms == FORMS else f", {form_in_words(child.forms[0])}s only"
     over = f", passes over {', '.join(learner.skipped)}" if learner.skipped else ""
     tell(
-        f"{child.name}{born}: at {step.title} ({step.slug}){over}{wanted}, {learner.answers:,} answers, {audio}",
+        f"{child.name}{born}{counts}: at {step.title} ({step.slug}){over}{wanted}, {learner.answers:,} answers, {audio}",
         hanging="  ",
     )
 

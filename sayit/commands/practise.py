@@ -48,7 +48,7 @@ def add(subparsers: Subparsers) -> ArgumentParser:
         "--counts-to",
         type=positive_whole,
         metavar="NUMBER",
-        help="with --place: how far the child counts, about; it begins easily for that (else for the age)",
+        help="with --place: how far the child counts, about; it begins easily for that (else for what sayit children noted, else for the age)",
     )
     parser.add_argument(
         "--step", metavar="STEP", help="at this step for this sitting only (sayit children --step list)"

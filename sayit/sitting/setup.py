@@ -113,5 +113,5 @@ def _guide(
         learner.forms = tuple(wanted)
     if wishes.step is not None:
         go_to(learners[0], wishes.step)
-    start = easy_start(wishes.counts_to, children[0].age(here))
+    start = easy_start(wishes.counts_to or children[0].counts_to, children[0].age(here))
     return lead_by_plan(learners, here, seed=seed, minutes=wishes.length, looking=wishes.placing, start=start)

@@ -33,8 +33,8 @@ class Wishes:
     """What is wanted of a sitting; all left out, the plan leads it.
 
     ``minutes`` is its length (10, or 5 where the place on the path is looked for), ``questions`` the most that are asked.
-    ``placing`` looks for the place on the path, easily at first for one who ``counts_to`` about that number, ``step`` is where to practise in this sitting only, ``forms`` narrows
-    the forms that are wanted from each child. ``free`` or ``given`` ask without a plan. The same ``seed`` asks the same.
+    ``placing`` looks for the place on the path, easily at first for one who ``counts_to`` about that
+    number (None: what is noted of the child), ``step`` is where to practise in this sitting only, ``forms`` narrows the forms that are wanted from each child. ``free`` or ``given`` ask without a plan. The same ``seed`` asks the same.
     """
 
     minutes: float | None = None

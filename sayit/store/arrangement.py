@@ -1,4 +1,4 @@
-"""The one home of a child's settings: where it goes on, what is passed over, how quickly and how far, which forms, what is recorded."""
+"""The one home of a child's settings: where it goes on, what is passed over, how quickly and how far, which forms, what is recorded, how far it counts."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from sayit.errors import SayitError
 from sayit.numbers import HIGHEST
 from sayit.practice.learner import Learner
 from sayit.practice.path import Path, load_path
-from sayit.store.checks import check_audio_days, check_forms
+from sayit.store.checks import check_audio_days, check_counts_to, check_forms
 from sayit.store.entries import Child
 from sayit.store.folders import delete_recordings
 from sayit.store.learning import learner_of
@@ -31,6 +31,7 @@ class Arrangement:
     """``skipped`` are steps passed over, in the path's order; ``pace`` stretches the time to answer.
 
     ``limit`` is the largest number asked, ``forms`` are those wanted; recordings are kept for ``audio_days``, 0 for none.
+    The child counts to about ``counts_to``: there the search for its place begins; None where nobody said.
     """
 
     step: str
@@ -39,6 +40,7 @@ class Arrangement:
     limit: int
     forms: tuple[str, ...]
     audio_days: int
+    counts_to: int | None
 
     @property
     def path(self) -> Path:
@@ -49,7 +51,7 @@ class Arrangement:
 def checked(child: Child, learner: Learner, wanted: dict[str, Any]) -> Arrangement:
     """What holds for ``child`` after ``wanted``: ``SayitError``, one line, where it makes no sense.
 
-    ``wanted`` may hold ``step``, ``skipped``, ``pace``, ``limit``, ``forms`` and ``audio_days``; what it leaves out stays.
+    ``wanted`` may hold ``step``, ``skipped``, ``pace``, ``limit``, ``forms``, ``audio_days`` and ``counts_to``; what it leaves out stays.
     """
     limit = _limit(wanted.get("limit", learner.path.limit))
     path = load_path(limit)
@@ -60,9 +62,10 @@ def checked(child: Child, learner: Learner, wanted: dict[str, Any]) -> Arrangeme
     days = wanted.get("audio_days", child.keep_audio_days)
     check_audio_days(days)
     forms = check_forms(wanted.get("forms", child.forms))
+    counts_to = check_counts_to(wanted.get("counts_to", child.counts_to))
     if step in skipped:
         raise SayitError(f"{path[step].title} is where {child.name} goes on: take it out of the steps passed over.")
-    return Arrangement(step, skipped, pace, limit, forms, days)
+    return Arrangement(step, skipped, pace, limit, forms, days, counts_to)
 
 
 def arrangement_of(record: Record, child: Child) -> Arrangement:
@@ -76,6 +79,8 @@ def arrange(record: Record, child: Child, wanted: dict[str, Any], now: datetime)
     found = checked(child, learner, wanted)
     if found.forms != child.forms:
         record.set_forms(child, found.forms)
+    if found.counts_to != child.counts_to:
+        record.set_counts_to(child, found.counts_to)
     if found.audio_days != child.keep_audio_days:
         record.set_audio_days(child, found.audio_days)
         if not found.audio_days:

@@ -4,7 +4,7 @@ import unicodedata
 from datetime import datetime
 
 from sayit.errors import SayitError
-from sayit.numbers import FORMS
+from sayit.numbers import FORMS, HIGHEST
 
 
 class Gone(SayitError):  # noqa: N818, MicrophoneLost is named alike
@@ -40,6 +40,15 @@ def check_audio_days(days: int) -> None:
     """``SayitError`` for a number of days that recordings cannot be kept."""
     if isinstance(days, bool) or not isinstance(days, int) or not 0 <= days <= LONGEST_AUDIO_DAYS:
         raise SayitError(f"Recordings cannot be kept for {days} days: choose 1 to {LONGEST_AUDIO_DAYS}, or 0 for none.")
+
+
+def check_counts_to(number: object) -> int | None:
+    """How far a child counts, about; 0 and None mean that nobody said. ``SayitError`` for what is no such number."""
+    if number is None:
+        return None
+    if isinstance(number, bool) or not isinstance(number, int) or not 0 <= number <= HIGHEST:
+        raise SayitError(f"A child counts to about 1 to {HIGHEST:,}; 0 where you do not know.")
+    return number or None
 
 
 def check_forms(forms: object) -> tuple[str, ...]:

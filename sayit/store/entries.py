@@ -16,7 +16,7 @@ class Child:
 
     ``keep_audio_days`` is 0 unless the parent turned recordings on for this
     child; otherwise the number of days after which a recording is deleted.
-    ``forms`` are those wanted from the child.
+    ``forms`` are those wanted from the child; it counts to about ``counts_to``, None where nobody said.
     """
 
     id: int
@@ -25,6 +25,7 @@ class Child:
     created: datetime
     keep_audio_days: int = 0
     forms: tuple[str, ...] = FORMS
+    counts_to: int | None = None
 
     def age(self, now: datetime) -> float | None:
         """Years since the month of birth; None where that is not known."""

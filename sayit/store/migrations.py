@@ -181,6 +181,7 @@ MIGRATIONS: tuple[tuple[str, ...], ...] = (
         "CREATE INDEX answer_by_session ON answer (session)",
         "CREATE INDEX answer_with_recording ON answer (child, judged_at) WHERE recording IS NOT NULL",
     ),
+    ("ALTER TABLE child ADD COLUMN counts_to INTEGER CHECK (counts_to > 0)",),
 )
 
 

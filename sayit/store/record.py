@@ -9,7 +9,7 @@ from pathlib import Path
 from sayit import paths
 from sayit.errors import SayitError
 from sayit.practice.guide import check_correction
-from sayit.store.checks import Gone, check_audio_days, check_forms, check_month, name_key, tidy_name
+from sayit.store.checks import Gone, check_audio_days, check_counts_to, check_forms, check_month, name_key, tidy_name
 from sayit.store.copies import drop_backups_named
 from sayit.store.entries import Answer, Child, Placement, Session
 from sayit.store.file import RecordFile
@@ -102,6 +102,13 @@ class Record(RecordFile):
         with self.change() as connection:
             connection.execute("UPDATE child SET forms = ? WHERE id = ?", (stored(known), child.id))
         return replace(child, forms=known)
+
+    def set_counts_to(self, child: Child, number: int | None) -> Child:
+        """Note how far the child counts, about, or take it out with None; ``SayitError`` for what is no such number."""
+        known = check_counts_to(number)
+        with self.change() as connection:
+            connection.execute("UPDATE child SET counts_to = ? WHERE id = ?", (known, child.id))
+        return replace(child, counts_to=known)
 
     def settings(self) -> dict[str, object]:
         """What the household set, by name, as plain values; empty before anything was set."""

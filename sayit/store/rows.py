@@ -8,7 +8,7 @@ from typing import Any
 
 from sayit.numbers import FORMS, HIGHEST
 from sayit.practice.guide import CORRECTIONS
-from sayit.store.checks import check_audio_days, check_forms, check_month
+from sayit.store.checks import check_audio_days, check_counts_to, check_forms, check_month
 from sayit.store.entries import VERDICTS, Answer, Child, Placement, Session
 
 ANSWER_FIELDS = tuple(field.name for field in fields(Answer))
@@ -65,6 +65,7 @@ def child_of(row: sqlite3.Row) -> Child:
         created=moment(row["created"]),
         keep_audio_days=row["keep_audio_days"],
         forms=check_forms(listed(row["forms"])),
+        counts_to=check_counts_to(row["counts_to"]),
     )
 
 

@@ -128,12 +128,14 @@ def test_children(capsys, home):
     assert "Nobody yet" in shown(capsys, "children")
     told = shown(capsys, "children", "--add", "Wren", "--birth-month", "2021-02")
     assert "Wren" in told and "no recordings kept" in told and "2021-02" in told
-    told = shown(capsys, "children", "--child", "wren", "--keep-audio", "30", "--birth-month", "none")
-    assert "30 days" in told and "2021" not in told
+    told = shown(
+        capsys, "children", "--child", "wren", "--keep-audio", "30", "--birth-month", "none", "--counts-to", "20"
+    )
+    assert "30 days" in told and "2021" not in told and "counts to about 20" in told
     shown(capsys, "children", "--child", "Wren", "--step", "tens-and-ones", "--pace", "1.5", "--skip", "whole-tens")
     entry = json.loads(shown(capsys, "children", "--json"))
     assert (entry["step"], entry["pace"], entry["skipped"]) == ("tens-and-ones", 1.5, ["whole-tens"])
-    assert entry["keep_audio_days"] == 30 and entry["birth_month"] is None
+    assert entry["keep_audio_days"] == 30 and entry["birth_month"] is None and entry["counts_to"] == 20
     shown(capsys, "children", "--child", "Wren", "--skip", "none", "--limit", "100")
     entry = json.loads(shown(capsys, "children", "--json"))
     assert (entry["skipped"], entry["limit"], entry["pace"], entry["step"]) == ([], 100, 1.5, "tens-and-ones")

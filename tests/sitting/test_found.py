@@ -6,8 +6,11 @@ import pytest
 
 from sayit.practice.learner import Learner
 from sayit.practice.path import load_path
-from sayit.practice.placement import lead_placement
+from sayit.practice.placement import easy_start, lead_placement
 from sayit.sitting.found import found_by, settle
+from sayit.sitting.setup import _guide
+from sayit.sitting.wishes import Wishes
+from sayit.store import open_record
 from sayit.store.learning import learner_of
 from tests.sitting.conftest import START
 from tests.sitting.test_planned import Choice, Judges, led
@@ -56,3 +59,11 @@ def test_a_sitting_without_a_search_finds_nothing(prepare):
     sitting = prepare([(45, "plain")], ears=False, press={"ParentNeeded": [Choice.RIGHT]})
     sitting.play()
     assert found_by(sitting.table) is None
+
+
+def test_it_begins_where_the_child_counts_to(tmp_path):
+    with open_record(tmp_path / "record.sqlite3") as record:
+        child = record.set_counts_to(record.add_child("Pip", at=START), 40)
+        for wanted, step in ((None, easy_start(40, None)), (100, easy_start(100, None))):
+            guide = _guide(record, [child], Wishes(placing=True, counts_to=wanted), [child.forms], START, seed=1)
+            assert step and guide.next_question(START).step == step

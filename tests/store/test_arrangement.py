@@ -37,6 +37,7 @@ def test_what_the_parent_arranged_holds_for_the_learner(record, pip):
             "limit": 2000,
             "audio_days": 7,
             "forms": ["plain"],
+            "counts_to": 40,
         },
         NOON,
     )
@@ -46,7 +47,7 @@ def test_what_the_parent_arranged_holds_for_the_learner(record, pip):
     assert (learner.step, learner.pace, learner.limit) == ("hundreds", 1.5, 2000)
     assert set(learner.skipped) == {"ten-tens", "teens"}
     assert record.child("Pip").keep_audio_days == 7
-    assert record.child("Pip").forms == ("plain",)
+    assert (record.child("Pip").forms, record.child("Pip").counts_to) == (("plain",), 40)
     holds = arranged(record, record.child("Pip"), NOON)
     assert (holds["step"], holds["limit"], holds["audio_days"]) == ("hundreds", 2000, 7)
     assert [step["slug"] for step in holds["steps"] if step["place"] == "here"] == ["hundreds"]
@@ -54,6 +55,10 @@ def test_what_the_parent_arranged_holds_for_the_learner(record, pip):
     arrange(record, pip, {"step": "to-five"}, NOON)
     learner = learner_of(record, pip)
     assert (learner.step, learner.pace, learner.limit) == ("to-five", 1.5, 2000)
+    assert record.child("Pip").counts_to == 40
+    for nobody_said in (0, None):
+        assert arrange(record, record.child("Pip"), {"counts_to": nobody_said}, NOON).counts_to is None
+    assert record.child("Pip").counts_to is None
 
 
 def test_what_did_not_change_is_not_written_again(record, pip):
@@ -73,6 +78,7 @@ def test_a_step_that_an_older_path_had_is_let_go(record, pip):
         {"pace": 0}, {"pace": float("nan")}, {"pace": "1"}, {"pace": True}, {"limit": 9}, {"limit": 1_000_000},
         {"limit": 20.5}, {"limit": None}, {"skipped": "teens"}, {"skipped": ["nowhere"]}, {"audio_days": 366}, {"audio_days": -1}, {"audio_days": "7"},
         {"forms": []}, {"forms": "plain"}, {"forms": ["clap"]},
+        {"counts_to": -1}, {"counts_to": "20"}, {"counts_to": True}, {"counts_to": 1_000_000},
     ],
 )  # fmt: skip
 def test_what_makes_no_sense_gets_one_line_and_changes_nothing(record, pip, wanted):

@@ -31,6 +31,7 @@ def test_every_child_stands_where_it_stood(home):
         answers = record.answers()
     assert {name: {key: state[key] for key in STANDS[name]} for name, state in found.items()} == STANDS
     assert (children["Pip"].birth_month, children["Wren"].keep_audio_days) == ("2020-04", 14)
+    assert {child.counts_to for child in children.values()} == {None}
     assert len(answers) == 45 and all(answer.response_seconds for answer in answers)
     assert [answer.override for answer in answers].count("skip") == 1
 
