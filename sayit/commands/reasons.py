@@ -17,15 +17,23 @@ def add(subparsers: Subparsers) -> ArgumentParser:
 def run(args: Namespace) -> int:
     from random import Random
 
+    from sayit import paths
     from sayit.commands.output import print_json
     from sayit.numbers import REASONS
     from sayit.practice.examples import ANSWERS
     from sayit.practice.path import load_path
     from sayit.speaking.phrases import open_bank
+    from sayit.store import open_record
+    from sayit.store.settings import settings_of
 
     path, bank = load_path(), open_bank()
+    use_and = False
+    # Looking something up begins no record.
+    if paths.record().exists():
+        with open_record() as record:
+            use_and = settings_of(record).use_and
     for slug in ANSWERS:
-        rows = rows_of(path, bank, slug, Random(1))
+        rows = rows_of(path, bank, slug, Random(1), use_and=use_and)
         if args.json:
             print_json({"reason": slug, "class": REASONS[slug].error_class, "answers": rows})
             continue
@@ -39,17 +47,21 @@ def run(args: Namespace) -> int:
     return 0
 
 
-def rows_of(path: Any, bank: Any, slug: str, random: Any) -> list[dict[str, str]]:
+def rows_of(path: Any, bank: Any, slug: str, random: Any, *, use_and: bool) -> list[dict[str, str]]:
     """The fields of ``--json`` for each answer."""
+    import re
+
     from sayit.numbers import explain
     from sayit.practice.examples import examples
 
     def spoken(phrases: Any) -> str:
-        texts = (
-            bank.choose(phrase.key, random, **{blank: named.words for blank, named in phrase.values}).text
+        text = " ".join(
+            bank.choose(
+                phrase.key, random, **{blank: named.said(use_and=use_and) for blank, named in phrase.values}
+            ).text
             for phrase in phrases
         )
-        return " ".join(text[:1].upper() + text[1:] for text in texts)
+        return re.sub(r"(?:^|[.!?] )[a-z]", lambda begins: begins[0].upper(), text)
 
     found = []
     for one in examples(path, slug, random):
@@ -59,7 +71,7 @@ def rows_of(path: Any, bank: Any, slug: str, random: Any) -> list[dict[str, str]
         found.append(
             {
                 "asked": f"{spoken(one.question.say)} [{one.question.key}] {one.answer}",
-                "parent": explain(one.judgement),
+                "parent": explain(one.judgement, use_and=use_and),
                 "why": one.after.why if one.after else "",
                 "child": spoken(one.says),
                 "then": "; ".join(asks) or "other questions",

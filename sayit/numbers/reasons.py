@@ -83,15 +83,15 @@ _ALL = (
         "lost-zero",
         "syntactic",
         "A zero got lost",
-        "the empty place in the middle was lost",
+        "an empty place in the middle was lost",
         because="a zero got lost",
     ),
     Reason(
         "wrong-place-word",
         "syntactic",
-        "Right digits, other places",
-        "the digits are right, their places are not",
-        because="a digit went to the wrong place",
+        "A part in the wrong place",
+        "a part went to the wrong place",
+        because="a part went to the wrong place",
     ),
     Reason(
         "glued-parts",
@@ -143,9 +143,9 @@ _ALL = (
     Reason(
         "counted",
         "other",
-        "Counted, not seen",
-        "counted on",
-        because="it was counted, not known or seen at once",
+        "Counted or put together",
+        "counted or put together",
+        because="it was counted or put together, not known or seen at once",
         wording="counted on to the last number, or put together from two",
     ),
     *(
@@ -153,7 +153,7 @@ _ALL = (
             f"by-{steps}",
             "other",
             f"Counted by {steps}",
-            f"by {steps}",
+            f"counted by {steps}",
             because=f"it was counted by {steps}",
             wording=f"counted by {steps}",
         )

@@ -176,9 +176,6 @@ def _next_ten(miss: _Miss) -> tuple[Question, ...]:
     return miss.ask((NEXT_DOOR.called("ten-more"), number - 10), (_TENS_IN_IT, number))
 
 
-_PUT_TOGETHER = _Step("The name was not put together as one", "say it back in one form", _as_one)
-_COUNTED = _Step("This was counted", "see smaller groups for a moment", _smaller)
-
 NEXT_STEPS: dict[str, _Step] = {
     "other-form": _Step("The number was right, said by another name than asked", "hear it as asked"),
     "lost-zero": _Step("An empty place was left out", "tell its digits one by one", _of_the_number(_TELL_DIGITS)),
@@ -189,7 +186,7 @@ NEXT_STEPS: dict[str, _Step] = {
         "Digits changed places", "say its tens name, tell its digits", _of_the_number(_SAY_IN_TENS, _TELL_DIGITS)
     ),
     "wrong-place-word": _Step(
-        "The digits are right, their places are not",
+        "A part went to the wrong place",
         "tell its digits one by one",
         _of_the_number(_TELL_DIGITS, _TENS_IN_IT),
     ),
@@ -200,7 +197,11 @@ NEXT_STEPS: dict[str, _Step] = {
     "glued-parts": _Step(
         "The parts were put one after the other", "make the largest part alone, tell all digits", _largest_alone
     ),
-    **dict.fromkeys(("counted", "by-twos", "by-fives", "by-tens"), _COUNTED),
+    "counted": _Step("This was counted or put together", "see smaller groups for a moment", _smaller),
+    **{
+        f"by-{steps}": _Step(f"This was counted by {steps}", "see smaller groups for a moment", _smaller)
+        for steps in ("twos", "fives", "tens")
+    },
     "off-by-one": _Step("One too many or too few", "find its neighbour", _neighbour),
     "off-by-ten": _Step("Ten too many or too few", "find ten more, tell how many tens", _next_ten),
     "digit-by-digit": _Step("The digits were told one by one", "say it as one number", _as_tens),
@@ -215,7 +216,11 @@ NEXT_STEPS: dict[str, _Step] = {
     "told-ones": _Step("The ones were told, not the tens", "hear what is what"),
     "told-tens-digit": _Step("Only the digit of the tens was told, not all tens", "hear how many there are"),
     "told-number": _Step("The number itself was told", "hear what was asked for"),
-    **dict.fromkeys(("mixed-form", "malformed", "made-up-word", "uncommon-name", "undecided"), _PUT_TOGETHER),
+    "mixed-form": _Step("Both of its names were mixed", "say it back in one form", _as_one),
+    "malformed": _Step("The name was not put together right", "say it back", _as_one),
+    "made-up-word": _Step("A word was made up by rule", "say it back", _as_one),
+    "uncommon-name": _Step("Hundreds were counted past nine", "say it back", _as_one),
+    "undecided": _Step("It was one number or another", "say it back", _as_one),
 }
 """The next step for each reason for which an answer can be missed.
 

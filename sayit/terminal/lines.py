@@ -51,11 +51,12 @@ _INDENT = " " * 5
 class Lines:
     """Shows events as lines of text; call it with each. ``stage`` is where the child sees something.
 
-    ``hands`` tells whether the child can type an answer.
+    ``hands`` tells whether the child can type an answer, ``use_and`` whether numbers are "three hundred and two".
     """
 
     def __init__(self, console: Console, *, hands: bool = False) -> None:
         self._console = console
+        self.use_and = False
         self._hands = hands
         self._asked = 0
         self._clapped = False
@@ -88,7 +89,7 @@ class Lines:
                 pass
             case Judged(answer=answer, judgement=judgement):
                 self.stage.clear()
-                self._line(f"{_INDENT}{judged_line(answer, judgement)}", _STYLES[answer.verdict])
+                self._line(f"{_INDENT}{judged_line(answer, judgement, use_and=self.use_and)}", _STYLES[answer.verdict])
             case Corrected(answer=answer):
                 self._line(f"{_INDENT}{_CORRECTED[answer.override or '']}", "bold")
             case Note(text=text):
@@ -142,7 +143,7 @@ class Lines:
             return _HANDS[question.way]
         if question.show and question.way == "spoken":
             return "how many?" if question.show.kind == "quantity" else "which number?"
-        return f"wanted: {wanted_in_words(question.value, question.form)}"
+        return f"wanted: {wanted_in_words(question.value, question.form, use_and=self.use_and)}"
 
     def _line(self, words: str, style: str = "") -> None:
         # A file keeps whole lines; on a screen they break between words, under each other.
@@ -155,7 +156,7 @@ class Lines:
             self._console.print(text)
 
 
-def judged_line(answer: Answer, judgement: Judgement) -> str:
+def judged_line(answer: Answer, judgement: Judgement, *, use_and: bool = False) -> str:
     """What came back and why it was judged so."""
     if answer.judged_by == "parent":
         return "you: right" if answer.verdict == "right" else "you: not right"
@@ -167,7 +168,7 @@ def judged_line(answer: Answer, judgement: Judgement) -> str:
             if answer.verdict == "right"
             else f"Chose {answer.value:,}; {answer.asked:,} is more."
         )
-    why = explain(judgement)
+    why = explain(judgement, use_and=use_and)
     return why if answer.built is None else why.replace("Heard", "Typed", 1)
 
 

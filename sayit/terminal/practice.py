@@ -92,7 +92,9 @@ class _Practice:
             listener.start()
         record = self._stack.enter_context(open_record(source.record))
         children = self._children(record, source)
-        devices = self._devices(source, listener, settings_of(record))
+        settings = settings_of(record)
+        self._lines.use_and = settings.use_and
+        devices = self._devices(source, listener, settings)
         self._open(source, devices, children)
         wishes = replace(self._wishes, given=source.given) if source.given else self._wishes
         if text := _unplaced(record, children, wishes):

@@ -34,6 +34,7 @@ def test_the_setting_is_kept_and_told(tmp_path, monkeypatch, capsys):
     assert main(["household", "--json"]) == 0 and json.loads(capsys.readouterr().out) == {"and": True}
     with open_record() as record:
         assert settings_of(record).use_and
+    assert main(["reasons"]) == 0 and "wanted three hundred and forty-five:" in capsys.readouterr().out
     assert main(["household", "--and", "no", "--json"]) == 0 and json.loads(capsys.readouterr().out) == {"and": False}
     assert main(["household", "--and", "perhaps"]) == 2
 

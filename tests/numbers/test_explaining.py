@@ -32,14 +32,21 @@ def judged(key, **answer):
          "Heard forty-five, wanted four-ten five: the number is right, said by another name than asked.",
          "Said by another name than asked."),
         ("thousands-inner-zeros/places/4030", {"words": "four three zero"},
-         "Heard four three zero, wanted four zero three zero: the empty place in the middle was lost.",
-         "The empty place in the middle was lost."),
+         "Heard four three zero, wanted four zero three zero: an empty place in the middle was lost.",
+         "An empty place in the middle was lost."),
         ("thousands-inner-zeros/build:plain/4030", {"digits": "430"},
-         "Heard 430, wanted 4030: the empty place in the middle was lost.", "The empty place in the middle was lost."),
+         "Heard 430, wanted 4030: an empty place in the middle was lost.", "An empty place in the middle was lost."),
         ("tens-and-ones/next-door:next/45", {"words": "four six"},
          "Heard four six, wanted forty-six: the number is right, said digit by digit.", "Said digit by digit."),
         ("five-and-some/glimpse/6", {"words": "one two three four five six"},
-         "Heard one two three four five six: right, counted on.", ""),
+         "Heard one two three four five six: right, counted or put together.", ""),
+        ("teens/glimpse/12", {"words": "eight ten twelve"}, "Heard eight ten twelve: right, counted by twos.", ""),
+        ("tens-and-ones/read-out:plain/45", {"words": "forty-four"},
+         "Heard forty-four, wanted forty-five: one too few.", "One too few."),
+        ("hundreds/read-out:plain/345", {"words": "three hundred fifty-five"},
+         "Heard three hundred fifty-five, wanted three hundred forty-five: one ten too many.", "One ten too many."),
+        ("teens/next-door:next/19", {"words": "ninety-one"},
+         "Heard ninety-one, wanted twenty: teen and ty swapped in the question.", "Teen and ty swapped in the question."),
         ("teens/say-back:plain/13", {"words": "thirteen"}, "Heard thirteen: right.", ""),
         ("teens/say-back:plain/13", {"words": "biscuit"},
          "Heard “biscuit”, wanted thirteen: no number was heard, there was other talk; ask again.",
@@ -64,3 +71,11 @@ def test_what_is_wanted_is_told_in_its_form():
     assert wanted_in_words(45, "explicit") == "45, four-ten five"
     assert wanted_in_words(7, "any") == "7, seven"
     assert wanted_in_words(4_030, "digits") == "4,030 as digits"
+
+
+def test_and_is_in_what_was_wanted_where_the_household_says_it():
+    missed = judge(2_302, "plain", "two thousand three hundred three")
+    assert explain(missed).startswith("Heard two thousand three hundred three, wanted two thousand three hundred two:")
+    assert "wanted two thousand three hundred and two:" in explain(missed, use_and=True)
+    assert wanted_in_words(302, "plain", use_and=True) == "302, three hundred and two"
+    assert wanted_in_words(302, "digits", use_and=True) == "302 as digits"

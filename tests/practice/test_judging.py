@@ -84,9 +84,9 @@ def test_past_nine_without_a_new_ten_is_the_number_by_no_name():
 
 def test_a_parent_reads_that_it_was_counted_on():
     assert explain(judged("five-and-some/glimpse/8", "five six seven eight")) == (
-        "Heard five six seven eight: right, counted on."
+        "Heard five six seven eight: right, counted or put together."
     )
     wrong = judged("five-and-some/glimpse/9", "five six seven eight")
     assert wrong.value == 8 and explain(wrong) == (
-        "Heard five six seven eight, wanted nine: counted on, one too many or too few."
+        "Heard five six seven eight, wanted nine: counted or put together, one too few."
     )
