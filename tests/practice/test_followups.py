@@ -262,6 +262,7 @@ def test_a_swap_says_both_names_of_both():
 
 
 NUMBERS = (
+    3,
     7,
     10,
     13,
