@@ -55,8 +55,9 @@ class State:
     True while the turn passes. ``asking`` is True until the open question was answered, ``glimpse`` tells one showing from
     the next, ``reveal`` are the numbers shown after the answer, ``masked`` is the caption without its
     numbers. ``about`` is what a judgement of the parent is about now: the ``number`` of the question and the ``value`` asked.
-    ``done`` counts what was answered, right or not, ``left`` what is still to come once the end is near, and ``growing``
-    is the number heard so far while the child speaks. ``began`` is in seconds since 1970. ``again`` is True after an
+    ``done`` counts what was answered, right or not, ``left`` what each child still has to come once its end is near, and ``growing``
+    is the number heard so far while the child speaks. ``paused`` is True while
+    the parent lets everything rest. ``began`` is in seconds since 1970. ``again`` is True after an
     answer that was not clear.
     """
 
@@ -76,7 +77,8 @@ class State:
     caption: str = ""
     masked: str = ""
     done: int = 0
-    left: int | None = None
+    left: Mapping[str, int] = field(default_factory=dict)
+    paused: bool = False
     growing: int | None = None
     aloud: bool = True
     needed: str = ""
@@ -185,7 +187,8 @@ class Board:
             case Opened(question=question, attempt=attempt):
                 left = now.left
                 if question.purpose == "closing" and attempt == 1:
-                    left = CLOSING if left is None else max(1, left - 1)
+                    before = left.get(now.child)
+                    left = {**left, now.child: CLOSING if before is None else max(1, before - 1)}
                 self._set(
                     left=left, question=question, attempt=attempt, asked=now.asked + (attempt == 1), asking=True,
                     growing=None, reveal=None, needed="", glimpse=None, handing=False,
@@ -242,13 +245,14 @@ class Board:
         marks = marks_of(now.children, sitting) if sitting else {}
         return {
             "phase": now.phase,
-            "sign": now.sign,
+            "sign": "rest" if now.paused else now.sign,
+            "paused": now.paused,
             "seats": [{"child": name, "mark": marks[name], "now": name == now.child} for name in sitting],
             "handing": now.handing,
             "caption": (now.masked if now.asking else now.caption) if now.settings.captions else "",
             "done": now.done,
-            "left": now.left,
-            "grown": question and question.grows and grown_view(now.growing),
+            "left": now.left.get(now.child),
+            "grown": question and question.grows and grown_view(now.growing, question.show),
             "show": question and question.show and shown_view(question.show, now.glimpse),
             "way": question.way if question else "spoken",
             "clapped": bool(question and question.clapped),
@@ -256,7 +260,7 @@ class Board:
             "reveal": now.reveal,
             "aloud": now.aloud,
             "sound": now.settings.sound,
-            "listening": self.running or now.test["state"] == "listening",
+            "listening": (self.running and not now.paused) or now.test["state"] == "listening",
         }
 
     def for_desk(self) -> dict[str, Any]:
@@ -266,7 +270,7 @@ class Board:
         alike = {
             name: getattr(now, name)
             for name in (
-                "phase", "sign", "child", "children", "aims", "about", "looking", "place", "voices", "outlook", "arrangement",
+                "phase", "paused", "sign", "child", "children", "aims", "about", "looking", "place", "voices", "outlook", "arrangement",
                 "caption", "aloud", "needed", "asked", "attempt", "answers", "notices", "parts", "finished", "began", "test",
             )
         }  # fmt: skip

@@ -44,7 +44,7 @@ class Corrections:
             # The record may be slow, and a decision about the open question must not wait behind it.
             in_background("correct", lambda: self._late(line["id"], choice.value))
         elif state.phase == "running":
-            self._sittings.parent.press(choice)
+            self._sittings.press(choice)
 
     def _late(self, number: int, verdict: str) -> None:
         try:

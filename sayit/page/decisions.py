@@ -1,6 +1,7 @@
 """What the parent at the desk decides, on its way to the turn."""
 
 import queue
+import threading
 
 from sayit.sitting.parent import Choice
 
@@ -12,13 +13,15 @@ _CUTS = (Choice.AGAIN, Choice.SKIP, Choice.STOP)
 class DeskParent:
     """The parent at the desk: decisions arrive from the server and are waited for by the turn.
 
-    ``stopped`` is True once the sitting was to end.
+    ``stopped`` is True once the sitting was to end. While it is held, the turn waits here for the next decision.
     """
 
     present = True
 
     def __init__(self) -> None:
         self._pressed: queue.SimpleQueue[Choice] = queue.SimpleQueue()
+        self._goes = threading.Event()
+        self._goes.set()
         self._cut = False
         self._ending = False
         self.stopped = False
@@ -28,11 +31,20 @@ class DeskParent:
         self._ending = True
         self.press(Choice.STOP)
 
+    def hold(self) -> None:
+        """Let the turn wait once what is being said was said."""
+        self._goes.clear()
+
+    def go_on(self) -> None:
+        """Wait no longer."""
+        self._goes.set()
+
     def press(self, choice: Choice) -> None:
-        """Decide."""
+        """Decide; nothing is held any more."""
         self._cut = self._cut or choice in _CUTS
         self.stopped = self.stopped or choice is Choice.STOP
         self._pressed.put(choice)
+        self._goes.set()
 
     def cuts(self) -> bool:
         """Whether a decision waits that makes what is being said pointless."""
@@ -40,6 +52,7 @@ class DeskParent:
 
     def decide(self, seconds: float | None) -> Choice | None:
         """The next decision, waiting at most ``seconds`` (0: only what is there, None: for as long as it takes)."""
+        self._goes.wait()
         try:
             choice = self._pressed.get(timeout=seconds) if seconds else self._pressed.get(block=seconds is None)
         except queue.Empty:

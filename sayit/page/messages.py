@@ -13,7 +13,7 @@ from sayit.page.pages import Line, Pages
 
 __all__ = ["follow", "from_desk", "from_screen"]
 
-AT_ONCE = ("choice", "forget")
+AT_ONCE = ("choice", "forget", "pause", "resume")
 """What touches no disk; a decision must never wait behind what does."""
 
 

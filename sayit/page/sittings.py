@@ -16,6 +16,7 @@ from sayit.sitting.devices import Devices, end_rule
 from sayit.sitting.events import Event, Notice
 from sayit.sitting.found import Found, found_by, settle
 from sayit.sitting.hands import TouchHands
+from sayit.sitting.parent import Choice
 from sayit.sitting.setup import set_up
 from sayit.sitting.sit import sit
 from sayit.sitting.wishes import Free, Wishes
@@ -42,6 +43,8 @@ class Sittings:
             "find": self.find,
             "take-place": self.take_place,
             "leave-place": self.leave_place,
+            "pause": self.pause,
+            "resume": self.resume,
         }
 
     def start(self, message: dict[str, Any]) -> None:
@@ -71,6 +74,24 @@ class Sittings:
         """Leave the child where it is."""
         self._found = None
         self._stage.board.change(place=None)
+
+    def press(self, choice: Choice) -> None:
+        """What the parent decided of the open question; a pause is over."""
+        self._stage.board.change(paused=False)
+        self.parent.press(choice)
+
+    def pause(self, message: dict[str, Any]) -> None:
+        """Let everything rest: nothing is heard or asked until the parent goes on."""
+        if self._stage.board.running:
+            self._stage.board.change(paused=True)
+            self.parent.hold()
+
+    def resume(self, message: dict[str, Any]) -> None:
+        """Go on; a question that was open is asked anew, for nobody knows it after a rest."""
+        board = self._stage.board
+        if board.state.paused:
+            board.change(paused=False)
+            self.parent.press(Choice.AGAIN) if board.state.asking else self.parent.go_on()
 
     def woke(self) -> None:
         """The machine slept."""

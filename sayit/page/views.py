@@ -40,7 +40,8 @@ def shown_view(show: Shown, glimpse: int | None) -> dict[str, Any]:
         "kind": show.kind,
         "numbers": [str(number) for number in show.numbers],
         "pictures": [
-            svg(laid, label="Things to count at a glance", digits=False, standalone=False) for laid in show.pictures()
+            svg(laid, label="Things to count at a glance", digits=False, standalone=False, middle=True)
+            for laid in show.pictures()
         ],
         "seconds": show.seconds,
         "frame": show.frame,
@@ -68,14 +69,12 @@ def reveal_view(answer: Answer, about: tuple[int, ...]) -> dict[str, Any]:
     return {"asked": drawn(asked), "own": drawn(own)}
 
 
-def grown_view(heard: int | None) -> dict[str, str]:
-    """What was heard so far as a picture; "" for nothing, and for more than can be shown."""
-    shown = heard is not None and heard <= HIGHEST
-    return {
-        "picture": svg(lay_out(heard, max(99, frame_of(heard))), standalone=False)
-        if heard is not None and shown
-        else ""
-    }
+def grown_view(heard: int | None, given: Shown | None) -> dict[str, str]:
+    """What was heard so far as a picture, as large as the quantity ``given``; "" for nothing, and for more than can be shown."""
+    if heard is None or heard > HIGHEST:
+        return {"picture": ""}
+    frame = frame_of(heard, *(given.numbers if given else ()))
+    return {"picture": svg(lay_out(heard, max(99, frame)), standalone=False)}
 
 
 def finished_view(event: Finished) -> dict[str, Any]:

@@ -1,10 +1,13 @@
 """Makes the pictures of the child's screen in sayit/page/pictures/: python -m tests.page.pictures [name ...].
 
+Of each state one at 1280 x 800, and ``NAME-looks.png`` with it on a tablet, on a phone, dark, and at 200 % zoom.
+
 The page is the real one; what it is sent is made by the real board from events, without a sitting.
 """
 
 import sys
 import tempfile
+from base64 import b64encode
 from collections.abc import Iterator
 from dataclasses import replace
 from datetime import UTC, datetime
@@ -33,18 +36,8 @@ from sayit.store import Answer
 from sayit.store.settings import Settings
 from tests.page.conftest import ARGUMENTS, CHROMIUM, Household
 
-SIZES = {"": (1280, 800), "-tablet": (768, 1024), "-phone": (390, 844)}
-IN_ALL_SIZES = (
-    "whose",
-    "build",
-    "which-more",
-    "reveal",
-    "reveal-thousands",
-    "grow",
-    "things",
-    "three-more",
-    "good-bye",
-)
+LOOKS = {"tablet": (768, 1024), "phone": (390, 844), "dark": (1280, 800), "zoom": (640, 400)}
+"""Beside 1280 x 800; zoom is what 200 % leaves of it."""
 PICTURES = Path(sayit.page.__file__).parent / "pictures"
 NOW = datetime(2026, 3, 2, 12, tzinfo=UTC)
 
@@ -53,11 +46,13 @@ window.WebSocket = class {
   static OPEN = 1;
   readyState = 1;
   bufferedAmount = 0;
-  constructor() {
-    window.tell = (message) => this.onmessage({ data: JSON.stringify(message) });
+  constructor(address) {
+    const name = address.endsWith("/desk-line") ? "tellDesk" : "tell";
+    window[name] = (message) => this.onmessage({ data: JSON.stringify(message) });
     setTimeout(() => this.onopen(), 0);
   }
   send() {}
+  close() {}
 };
 """
 
@@ -93,6 +88,7 @@ def _states() -> Iterator[tuple[str, list[object], list[list[object]] | None]]:
     yield "adult", [*turn(say_back), ParentNeeded("")], None
     yield "whose", [TurnOf("Wren"), Speaking("", True)], None
     yield "read-out", turn("hundreds-inner-zero/read-out:plain/305"), None
+    yield "turns", [TurnOf("Wren"), *turn("thousands-inner-zeros/build:plain/4030")], None
     yield "build", turn("thousands-inner-zeros/build:plain/4030"), None
     yield "glimpse", turn("teens/glimpse/17"), None
     several = [_answered(say_back, Response(words="four-ten five"))] * 9
@@ -100,12 +96,15 @@ def _states() -> Iterator[tuple[str, list[object], list[list[object]] | None]]:
     last = [Opened(closing, 1), Speaking("", True), Asked(closing, 1), Listening()]
     yield "three-more", [*turn(say_back), *several, *last], None
     yield "good-bye", [*turn(say_back), *several, *last, Finished((), 9.0, "time")], None
+    yield "which-numerals", turn("tens-and-ones/which-more/45,54"), None
+    yield "clap", turn("whole-tens/claps:count/40"), None
     yield "which-more", opened("five-and-some/which-more/9,6"), [["9", "ones", 0, 0.1]]
     seen = "tens-and-ones/grow:explicit/45"
     yield "grow", [*turn(seen), Growing(40)], None
     yield "grow-heard", [*turn("hundreds/grow:heard/345"), Growing(340)], None
     yield "things", turn("tens-and-ones/things:plain/45"), None
     swapped = Response(words="five-ten four")
+    yield "drawer", turn(say_back), None
     yield "reveal-begins", [*turn(say_back), _answered(say_back, swapped), Speaking("", True)], [["45", "tens", 0, 0]]
     yield "reveal", [*turn(say_back), _answered(say_back, swapped), Speaking("", True)], None
     lost = "thousands-inner-zeros/build:plain/4030"
@@ -118,12 +117,31 @@ def _draw(page: Page, board: Board, lights: list[list[object]] | None) -> None:
     page.wait_for_timeout(600)
 
 
+def _shot(page: Page, width: int, height: int, look: str = "") -> bytes:
+    page.emulate_media(color_scheme="dark" if look == "dark" else "light")
+    page.set_viewport_size({"width": width, "height": height})
+    # What is shown for a second only stays for its picture.
+    page.evaluate("() => document.querySelector('#things > *')?.style.setProperty('opacity', '1')")
+    page.wait_for_timeout(500)
+    return page.screenshot()
+
+
+def _together(sheet: Page, looks: dict[str, bytes], name: str) -> None:
+    shown = "".join(
+        f'<img style="height:480px;border:1px solid gray" src="data:image/png;base64,{b64encode(picture).decode()}"> '
+        for picture in looks.values()
+    )
+    sheet.set_content(f'<body style="margin:8px;white-space:nowrap">{shown}')
+    sheet.screenshot(path=PICTURES / f"{name}-looks.png")
+
+
 def main(wanted: list[str]) -> None:
     """Make the pictures named, or all."""
     with tempfile.TemporaryDirectory() as folder, sync_playwright() as running:
         home = Household(Path(folder))
         browser = running.chromium.launch(executable_path=CHROMIUM, args=ARGUMENTS)
         page = browser.new_page()
+        sheet = browser.new_page(viewport={"width": 2240, "height": 500})
         page.goto(home.address())
         page.add_init_script(_NO_LINE)
         page.goto(home.origin + "/")
@@ -133,7 +151,7 @@ def main(wanted: list[str]) -> None:
             page.reload()
             board = Board(Settings(captions=False), lambda: None)
             board.change(children=("Pip", "Wren"))
-            board.begin({1: "Pip", 2: "Wren"} if name == "whose" else {1: "Pip"}, 0.0)
+            board.begin({1: "Pip", 2: "Wren"} if name in ("whose", "turns") else {1: "Pip"}, 0.0)
             for event in events:
                 board.see(event)  # type: ignore[arg-type]
             page.wait_for_function("() => window.tell && document.querySelector('symbol')")
@@ -141,12 +159,11 @@ def main(wanted: list[str]) -> None:
             if name == "things":
                 for one in ["ten"] * 3 + ["one"] * 12:
                     page.get_by_role("button", name=f"One {one} more").click()
-            for ending, (width, height) in SIZES.items():
-                if ending and name not in IN_ALL_SIZES:
-                    continue
-                page.set_viewport_size({"width": width, "height": height})
-                page.wait_for_timeout(500)
-                page.screenshot(path=PICTURES / f"{name}{ending}.png")
+            if name == "drawer":
+                page.locator("#to-desk").click(delay=1100)
+                page.evaluate("state => window.tellDesk({ state })", board.for_desk())
+            (PICTURES / f"{name}.png").write_bytes(_shot(page, 1280, 800))
+            _together(sheet, {look: _shot(page, *size, look) for look, size in LOOKS.items()}, name)
         browser.close()
         home.close()
 

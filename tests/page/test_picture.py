@@ -63,23 +63,44 @@ def test_parts_light_up_as_they_are_spoken_and_nothing_has_to_be_read(household,
     )
     assert not re.search(r"[A-Za-z]", seen)
     assert len(home.answers()) == 1
-    # A touch does not lead away, a long one does; the same by keyboard.
-    desk = page.screen.locator("#to-desk")
-    desk.click()
-    desk.focus()
+    # A touch opens nothing, a long one the parent's drawer; the same by keyboard.
+    held, drawer = page.screen.locator("#to-desk"), page.screen.locator("#drawer")
+    held.click()
+    held.focus()
     page.screen.keyboard.press("Enter")
-    assert len(page.context.pages) == 2
     expect(page.screen.locator("#hint")).to_be_visible()
+    expect(drawer).to_be_hidden()
     page.screen.evaluate(
         "() => { const now = performance.now.bind(performance); performance.now = () => now() * 1000; }"
     )
+    held.click(delay=50)
+    for scheme in ("dark", "light"):
+        page.screen.emulate_media(color_scheme=scheme)
+        drawer.get_by_role("button", name="45: right").wait_for()
+        _check(axe, page.screen)
+    # After a pause the open question is asked anew, and nothing was judged meanwhile.
+    drawer.get_by_role("button", name="Pause").click()
+    page.sign("rest", SLOW)
+    drawer.get_by_role("button", name="Go on").click()
+    expect(drawer).to_be_hidden()
+    page.sign("speaks", SLOW)
+    page.sign("turn", SLOW)
+    assert len(home.answers()) == 1
+    # A judgement goes to the number that the drawer was opened for.
+    held.click(delay=50)
+    drawer.get_by_role("button", name="45: not right").click()
+    expect(drawer).to_be_hidden()
+    assert page.heard(2, SLOW)[1].judged_by == "parent"
+    held.focus()
+    page.screen.keyboard.press("Enter", delay=50)
     with page.context.expect_page() as opened:
-        desk.click(delay=50)
+        drawer.get_by_role("button", name="The whole desk").click()
     assert opened.value.url.endswith("/desk")
     opened.value.close()
-    page.press("Stop")
+    held.click(delay=50)
+    drawer.get_by_role("button", name="Stop").click()
     page.sign("bye", SLOW)
-    expect(page.screen.locator("#way .leaf")).to_have_count(1)
+    expect(page.screen.locator("#way .leaf")).to_have_count(2)
     _check(axe, page.screen)
     _no_trouble(page)
 

@@ -1,9 +1,10 @@
 // The child's screen: draws the state that it is sent, and lends the browser's microphone and loudspeaker.
 
+import { openDrawer } from "/static/drawer.js";
 import { openLine } from "/static/line.js";
 import { drawMark } from "/static/marks.js";
 import { openPad } from "/static/pad.js";
-import { drawWay } from "/static/way.js";
+import { drawWay, fitWay } from "/static/way.js";
 import { drawing, lightAll, lightAsSaid, still } from "/static/quantity.js";
 import { loudness, openSound } from "/static/sound.js";
 import { openTray } from "/static/tray.js";
@@ -296,6 +297,7 @@ function revealed({ own, asked }) {
     place.classList.toggle("big", !number.picture);
     place.replaceChildren(...(number.picture ? [drawing(number.picture)] : grouped(number.digits)));
   }
+  part("reveal").classList.toggle("wide", asked.digits.length > 2 || (own?.digits.length ?? 0) > 2);
   lightAll(part("own"));
   if (!state.aloud || still.matches) lightAll(part("asked"));
 }
@@ -347,39 +349,11 @@ part("full").addEventListener("click", () => {
   else document.documentElement.requestFullscreen?.();
 });
 
-// A child's touch is short.
-const HELD_MS = 1000;
+addEventListener("resize", () => fitWay(part("way")));
 
-// For a grown-up who only touched it.
-function hint() {
-  clearTimeout(drawn.hint);
-  part("hint").hidden = false;
-  drawn.hint = setTimeout(() => { part("hint").hidden = true; }, 3000);
-}
-
-function hold(button, act) {
-  let since = null;
-  const down = () => { since ??= performance.now(); button.classList.add("held"); };
-  const up = () => {
-    const long = since !== null && performance.now() - since >= HELD_MS;
-    since = null;
-    button.classList.remove("held");
-    if (long) act();
-    else hint();
-  };
-  const away = () => { since = null; button.classList.remove("held"); };
-  const pressed = (event) => event.key === "Enter" || event.key === " ";
-  button.addEventListener("pointerdown", down);
-  button.addEventListener("pointerup", up);
-  for (const kind of ["pointerleave", "pointercancel", "blur"]) button.addEventListener(kind, away);
-  button.addEventListener("contextmenu", (event) => event.preventDefault());
-  button.addEventListener("keydown", (event) => { if (pressed(event)) down(); });
-  button.addEventListener("keyup", (event) => { if (pressed(event)) up(); });
-}
-
-hold(part("to-desk"), () => window.open("/desk", "_blank", "noopener"));
+openDrawer();
 
 addEventListener("keydown", (event) => {
-  if (event.ctrlKey || event.metaKey || event.altKey || event.repeat || !state) return;
+  if (event.ctrlKey || event.metaKey || event.altKey || event.repeat || !state || !part("drawer").hidden) return;
   if (!part("places").hidden) pad.press(event);
 });

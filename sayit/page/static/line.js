@@ -3,6 +3,7 @@
 export function openLine(path, take, state) {
   let socket = null;
   let wait = 300;
+  let over = false;
 
   function open() {
     socket = new WebSocket(`ws://${location.host}${path}`);
@@ -10,6 +11,7 @@ export function openLine(path, take, state) {
     socket.onopen = () => { wait = 300; state(true); };
     socket.onmessage = (event) => take(JSON.parse(event.data));
     socket.onclose = () => {
+      if (over) return;
       state(false);
       setTimeout(open, wait);
       wait = Math.min(wait * 1.6, 4000);
@@ -18,6 +20,10 @@ export function openLine(path, take, state) {
   open();
 
   return {
+    end() {
+      over = true;
+      socket.close();
+    },
     tell(message) {
       if (socket.readyState === WebSocket.OPEN) socket.send(JSON.stringify(message));
     },

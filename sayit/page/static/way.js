@@ -15,6 +15,13 @@ function drawn(d, kind, x, y, turn) {
   return path;
 }
 
+// A long twig keeps its size and begins out of sight; at the good-bye all of it is seen.
+export function fitWay(svg) {
+  const { width, height } = svg.viewBox.baseVal;
+  const long = width * svg.clientHeight > height * svg.clientWidth;
+  svg.setAttribute("preserveAspectRatio", svg.classList.contains("whole") ? "xMidYMax meet" : long ? "xMaxYMax slice" : "xMinYMax meet");
+}
+
 // `left` buds stand ahead once the end is near; at the good-bye they are open.
 export function drawWay(svg, { done, left, phase }) {
   const key = JSON.stringify([done, left, phase]);
@@ -38,4 +45,6 @@ export function drawWay(svg, { done, left, phase }) {
   svg.replaceChildren(drawn(`M${points.join("L")}`, "twig", 0, 0, ""), ...leaves, ...buds);
   svg.setAttribute("aria-label", ahead && !over ? "The way of today: the end is near" : "The way of today");
   svg.toggleAttribute("hidden", phase === "idle" || !(done || ahead));
+  svg.classList.toggle("whole", over);
+  fitWay(svg);
 }
