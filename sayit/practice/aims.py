@@ -72,6 +72,8 @@ def ranked(learner: Learner, at: float) -> list[Aim]:
                 order = 3
             if state in ("known", "fluent") and learner.skill(name).kept < KEPT:
                 order, why = 0, "it is right on the day, but does not stay yet"
+                if split(ask)[0].seen:
+                    why = "it is not seen at once on every day yet"
             found.append(((order, here - place, len(found)), _aim(step, ask, why, (name,))))
     return aims + [aim for _, aim in sorted(found, key=lambda entry: entry[0])]
 

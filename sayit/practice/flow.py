@@ -6,6 +6,7 @@ from datetime import datetime
 from statistics import median
 
 from sayit.practice.question import Question
+from sayit.practice.unheard import Unheard
 
 LATER_SECONDS = 180.0
 """After how many seconds a question that must come at once is asked again, until it does."""
@@ -13,9 +14,6 @@ LATER_SECONDS = 180.0
 MOST_RETURNS = 4
 MOST_MISSES = 2
 """A question missed so often in one sitting is left for another day."""
-
-MOST_SILENT = 3
-"""After so many questions in a row without any answer the parent is called."""
 
 TOO_HARD_RUN = 6
 WINDOW, MISSES, MORE = 8, 5, 2
@@ -40,7 +38,7 @@ class Flow:
 
     ``stage`` is "main", "closing", "finish" or "over", ``because`` why it came to its end. ``levels`` are
     what the answers showed, ``first`` those to questions that were not just missed, ``stretch`` their seconds as shares of the usual ones, ``misses`` counts them by ``Question.key``,
-    ``silent`` the questions in a row to which nothing came.
+    ``unheard`` what could not be judged lately.
     """
 
     stage: str = "main"
@@ -56,7 +54,6 @@ class Flow:
     asked: int = 0
     easy_next: int = 0
     since_easy: int = 0
-    unclear: int = 0
     repeats: dict[str, int] = field(default_factory=dict)
     closing: list[Question] = field(default_factory=list)
     closed: list[str] = field(default_factory=list)
@@ -64,7 +61,7 @@ class Flow:
     counted: bool = False
     missed: list[Question] = field(default_factory=list)
     misses: dict[str, int] = field(default_factory=dict)
-    silent: int = 0
+    unheard: Unheard = field(default_factory=Unheard)
 
     def copied(self) -> "Flow":
         """A copy that goes on by itself."""
@@ -84,7 +81,7 @@ class Flow:
 
     def close(self) -> None:
         """The open question is settled, or left."""
-        self.current, self.unclear = None, 0
+        self.current, self.unheard = None, self.unheard.left()
 
     def finish(self, reason: str) -> None:
         """Leave all that waits and come to the end."""

@@ -5,12 +5,12 @@ from functools import cache
 
 from sayit.practice import counting, mastery, placing, spacing
 from sayit.practice.activities import split
-from sayit.practice.key import Key, label, skill_name
+from sayit.practice.key import Key, label, skill_name, split_skill
 from sayit.practice.learner import DAY, HALF_LIFE_DAYS, RECENT, RIGHT_ENOUGH, Learner, Past, Skill, rates_of
 from sayit.practice.mastery import Rates
 from sayit.practice.path import load_path
 
-__all__ = ["finished", "fold", "mastered", "shown_by", "siblings"]
+__all__ = ["counts_still", "finished", "fold", "mastered", "shown_by", "siblings"]
 
 ECHO_SECONDS = 45.0
 """A right answer so soon after the tool said it proves memory for a moment, not knowledge."""
@@ -20,6 +20,15 @@ _NIGHT = 28_800.0
 _KEPT_WEIGHT = 0.1
 _PATIENCE = 12
 """So many where some of its numbers are weak: missed or counted (ours)."""
+
+_LOOKS = 40
+"""So many where quantities are to be seen and are still counted (ours): a bound, for counting is right too."""
+
+_COUNTS = 1.0
+"""Weight of the reason "counted" from which on a quantity is still counted: once lately, or some more times before."""
+
+_NOT_SEEN = 2.0
+"""A quantity named slowly, and so many times slower than the child usually names one, was not seen at once (ours)."""
 
 _SIBLING = 0.5
 """Share of its interval that an item waits again when the number was right in another way (ours)."""
@@ -77,6 +86,9 @@ def fold(learner: Learner, past: Past) -> str:
     skill = learner.skills.get(name)
     if skill is None:
         skill = learner.skills[name] = Skill(learner.start(name), last=at)
+    usual, took = skill.usual, past.response_seconds
+    if split(key.activity)[0].seen and shown == "slow" and usual and took and took > _NOT_SEEN * usual:
+        counted = True
     weak = [other for other in learner.weak.get(name, ()) if other != item_name]
     recalled = _recalled(skill, shown, past.response_seconds)
     _learn(skill, past, shown, at, rates_of(key.activity), relieved=not weak)
@@ -142,6 +154,7 @@ def mastered(learner: Learner, step: str, at: float) -> bool:
     """Whether every needed way of asking at a step is fluent and accurate enough.
 
     One that is right but not at once counts too: speed is an aim of its own, practised on and on, and never a wall.
+    What is to be seen and is still counted takes more looks, for a larger quantity is made of the smaller ones seen.
     """
     data = learner.path[step]
     for ask in learner.asks(data, needed=True):
@@ -149,11 +162,21 @@ def mastered(learner: Learner, step: str, at: float) -> bool:
         skill = learner.skills.get(name)
         if skill is None or skill.seen < 3 or skill.accuracy < data.accuracy:
             return False
-        state = learner.status(name, at)
-        enough = _PATIENCE if learner.weak.get(name) else RIGHT_ENOUGH
-        if state != "fluent" and not (state == "known" and skill.seen >= enough):
+        state, counts = learner.status(name, at), _counts(learner, name, at)
+        enough = _LOOKS if counts else _PATIENCE if learner.weak.get(name) else RIGHT_ENOUGH
+        if (counts or state != "fluent") and not (state in ("known", "fluent") and skill.seen >= enough):
             return False
     return True
+
+
+def counts_still(learner: Learner, step: str, at: float) -> bool:
+    """Whether a quantity that is to be seen at a step is still counted."""
+    return any(_counts(learner, skill_name(step, ask), at) for ask in learner.asks(learner.path[step], needed=True))
+
+
+def _counts(learner: Learner, name: str, at: float) -> bool:
+    seen = split(split_skill(name)[1])[0].seen
+    return seen and learner.trouble(name, at).get("counted", 0.0) >= _COUNTS
 
 
 def finished(learner: Learner, at: float) -> bool:

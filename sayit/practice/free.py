@@ -20,7 +20,8 @@ from sayit.practice.layout import MOST
 from sayit.practice.path import Step
 from sayit.practice.pools import Pool
 from sayit.practice.question import Question, Response
-from sayit.practice.replies import once_more, reply
+from sayit.practice.replies import reply
+from sayit.practice.unheard import Unheard, take_unheard
 
 PLAINEST = (SAY_BACK.slug, OTHER_WAY.slug)
 """The activities where none are chosen: all that they need is an ear and a voice."""
@@ -35,8 +36,8 @@ _RECENT = 4
 class FreeGuide:
     """The guide that asks ``questions`` in their order.
 
-    An unclear answer is asked for again while ``tries(question)`` allows it; with
-    ``returns`` a missed question comes back once.
+    With ``tries`` each question is put so often at most while the answer is unclear, and nobody is called;
+    with ``returns`` a missed question comes back once.
     """
 
     whose = 0
@@ -46,14 +47,14 @@ class FreeGuide:
         self,
         questions: Iterator[Question],
         *,
-        tries: Callable[[Question], int] = lambda question: 3,
+        tries: Callable[[Question], int] | None = None,
         returns: bool = True,
     ) -> None:
         self._questions = questions
         self._tries = tries
         self._returns = returns
         self._open: Question | None = None
-        self._attempts = 0
+        self._unheard = Unheard()
         self._asked = 0
         self._waiting: list[tuple[int, Question]] = []
         self._returned: set[str] = set()
@@ -67,9 +68,9 @@ class FreeGuide:
 
     def next_question(self, now: datetime) -> Question | None:
         """What to ask now, or None when there is no more. Asked twice without an answer it says the same."""
-        if self._open is None:
+        if self._open is None and not self._unheard.calls:
             self._open = self._choose()
-            self._attempts = 0
+            self._unheard = self._unheard.left()
             self._asked += self._open is not None
         return self._open
 
@@ -79,11 +80,15 @@ class FreeGuide:
         if question is None:
             raise ValueError("no question is open: call next_question first")
         self._last = question
-        self._attempts += 1
         judgement = judge_answer(question, response)
-        if judgement.verdict == "unclear" and self._attempts < self._tries(question):
-            return Outcome(question, judgement, "unclear", (once_more(response),))
-        self._open = None
+        if judgement.verdict == "unclear":
+            most = self._tries(question) - 1 if self._tries else None
+            self._unheard, outcome = take_unheard(self._unheard, question, judgement, response, most=most)
+            if not self._unheard.unclear:
+                self._open = None
+                self._come_back(question)
+            return outcome
+        self._open, self._unheard = None, Unheard()
         return self._outcome(question, judgement)
 
     def override(self, verdict: str, now: datetime) -> Outcome | None:
@@ -93,6 +98,7 @@ class FreeGuide:
         if question is None:
             return None
         self._waiting = [(at, other) for at, other in self._waiting if other.key != question.key]
+        self._unheard = Unheard()
         if verdict == "again":
             if self._open is not question:
                 self._put_off = self._open
@@ -119,11 +125,14 @@ class FreeGuide:
 
     def _outcome(self, question: Question, judgement: Judgement) -> Outcome:
         missed = judgement.verdict != "right"
-        if missed and self._returns and question.key not in self._returned:
+        if missed:
+            self._come_back(question)
+        level = "missed" if missed else "untimed"
+        return Outcome(question, judgement, level, reply(question, judgement, level))
+
+    def _come_back(self, question: Question) -> None:
+        if self._returns and question.key not in self._returned:
             self._waiting.append((self._asked + COMES_BACK, question))
-        says = reply(question, judgement, "missed" if missed else "untimed")
-        level = "unclear" if judgement.verdict == "unclear" else "missed" if missed else "untimed"
-        return Outcome(question, judgement, level, says)
 
     def _choose(self) -> Question | None:
         if question := self._put_off:

@@ -60,7 +60,10 @@ class Path:
         for step in self.steps:
             if step.slug == slug:
                 return step
-        raise SayitError(f"There is no step {slug!r}: choose one of {', '.join(self.slugs)}.")
+        raise self._unknown(slug)
+
+    def _unknown(self, slug: str) -> SayitError:
+        return SayitError(f"There is no step {slug!r}: choose one of {', '.join(self.slugs)}.")
 
     @property
     def slugs(self) -> tuple[str, ...]:
@@ -69,7 +72,11 @@ class Path:
 
     def index(self, slug: str) -> int:
         """Place of a step on the path, from 0; ``SayitError`` for an unknown name."""
-        return self.steps.index(self[slug])
+        for place, step in enumerate(self.steps):
+            # Asked thousands of times a sitting: comparing whole steps took half of its time.
+            if step.slug == slug:
+                return place
+        raise self._unknown(slug)
 
     def home(self, number: int) -> Step:
         """The first step at which ``number`` is asked; the last one for a number past it."""

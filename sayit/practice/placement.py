@@ -20,7 +20,8 @@ from sayit.practice.key import skill_name
 from sayit.practice.learner import Learner, Past
 from sayit.practice.mastery import level
 from sayit.practice.question import Question, Response
-from sayit.practice.replies import model, once_more, reply
+from sayit.practice.replies import reply
+from sayit.practice.unheard import Unheard, take_unheard
 
 MINUTES = 5.0
 MOST_QUESTIONS = 30
@@ -48,7 +49,7 @@ class _Undo:
     at: datetime
     belief: list[float]
     levels: int
-    unclear: int
+    unheard: Unheard
     reach: int
 
 
@@ -70,7 +71,7 @@ class PlacementGuide:
         self._current: Question | None = None
         self._levels: list[str] = []
         self._numbers: list[int] = []
-        self._unclear = 0
+        self._unheard = Unheard()
         self._passed = 0
         self._last_asks: list[str] = []
         self._ending = False
@@ -113,11 +114,11 @@ class PlacementGuide:
         return self._current
 
     def take(self, response: Response, now: datetime) -> Outcome:
-        """Judge the response to the open question. An unclear one is asked for once more, then left."""
+        """Judge the response to the open question."""
         question = self._current
         if question is None:
             raise ValueError("no question is open: call next_question first")
-        self._undo = _Undo(question, response, now, list(self.belief), len(self._levels), self._unclear, self._reach)
+        self._undo = _Undo(question, response, now, list(self.belief), len(self._levels), self._unheard, self._reach)
         return self._take(question, response, now)
 
     def override(self, verdict: str, now: datetime) -> Outcome | None:
@@ -125,7 +126,7 @@ class PlacementGuide:
         check_correction(verdict)
         if (undo := self._undo) is None:
             return None
-        self.belief, self._current, self._unclear = list(undo.belief), undo.question, undo.unclear
+        self.belief, self._current, self._unheard = list(undo.belief), undo.question, undo.unheard
         self._reach = undo.reach
         del self._levels[undo.levels :]
         if verdict in ("right", "wrong"):
@@ -136,7 +137,7 @@ class PlacementGuide:
 
     def skip(self, now: datetime) -> None:
         """Leave the open question without an answer."""
-        self._current, self._unclear = None, 0
+        self._current, self._unheard = None, self._unheard.left()
 
     def pass_over(self, now: datetime) -> None:
         """Leave the open question, which cannot be asked here; it does not use up one of those that may be asked."""
@@ -154,12 +155,11 @@ class PlacementGuide:
     def _take(self, question: Question, response: Response, now: datetime) -> Outcome:
         judgement = judge_answer(question, response)
         if judgement.verdict == "unclear":
-            self._unclear += 1
-            if self._unclear > 1:
-                self._current, self._unclear = None, 0
-                return Outcome(question, judgement, "unclear", (model(question),))
-            return Outcome(question, judgement, "unclear", (once_more(response),))
-        self._current, self._unclear, self._passed = None, 0, 0
+            self._unheard, outcome = take_unheard(self._unheard, question, judgement, response)
+            if not self._unheard.unclear:
+                self._current = None
+            return outcome
+        self._current, self._unheard, self._passed = None, Unheard(), 0
         # The other form shows that the number is known; only its second name is not.
         verdict = "right" if judgement.verdict == "other-form" else judgement.verdict
         shown = level(verdict, response.response_seconds, question.seconds * self.learner.pace)
@@ -174,6 +174,8 @@ class PlacementGuide:
         return Outcome(question, judgement, shown, reply(question, judgement, shown), past=past)
 
     def _done(self, now: datetime) -> bool:
+        if self._unheard.calls:
+            return True
         late = (now - self.started).total_seconds() >= self.minutes * 60
         enough = self.sure >= SURE or late or self.asked >= MOST_QUESTIONS
         happy = not self._levels or self._levels[-1] != "missed"

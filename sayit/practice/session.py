@@ -15,21 +15,19 @@ from sayit.numbers import Judgement
 from sayit.practice import choose, counting
 from sayit.practice.activities import ACTIVITIES, judge_answer
 from sayit.practice.aims import CLOSING, Aim, Closing, aim_of
-from sayit.practice.flow import MOST_SILENT, Flow
-from sayit.practice.folding import finished, fold
+from sayit.practice.flow import Flow
+from sayit.practice.folding import counts_still, finished, fold
 from sayit.practice.followups import FollowUp, follow_up
 from sayit.practice.guide import Outcome, Result, check_correction
 from sayit.practice.learner import Learner, Past
 from sayit.practice.placing import how_to_go_on, look, way_back
-from sayit.practice.question import Question, Response, said
-from sayit.practice.replies import CALL, model, nothing_came, once_more, reply
+from sayit.practice.question import Question, Response
+from sayit.practice.replies import reply
 from sayit.practice.undo import Before, remember, restore
+from sayit.practice.unheard import Unheard, take_unheard
 
 COMES_BACK = 3
 COMES_BACK_LATER = 8
-MOST_UNCLEAR, MOST_UNHEARD = 2, 1
-"""So often a question is asked again where something was heard that was not clear, and where nothing was."""
-
 NO_ANSWER = "no answer came to three questions"
 _TRIES = 12
 
@@ -146,7 +144,7 @@ class PlanGuide:
         if judgement.verdict == "unclear":
             return self._unheard(question, judgement, response)
         flow.close()
-        flow.silent = 0
+        flow.unheard = Unheard()
         past = Past(now, question.key, judgement.verdict, judgement.reasons, response.response_seconds)
         done = finished(self.learner, now.timestamp())
         step, usual = self.learner.step, self.learner.skill(question.skill).usual
@@ -157,7 +155,10 @@ class PlanGuide:
             flow.stretch.append(response.response_seconds / max(usual, 0.5))
         next_step, note = self._follow(question, judgement, level, now)
         if self.learner.step != step:
-            note = f"{self.learner.path[step].title} is done; next comes {self.learner.path[self.learner.step].title}."
+            done_now, comes = self.learner.path[step].title, self.learner.path[self.learner.step].title
+            note = f"{done_now} is done; next comes {comes}."
+            if counts_still(self.learner, step, now.timestamp()):
+                note = f"“{done_now}” is right by counting, not yet at once, so it keeps coming back. Next comes “{comes}”."
         elif not done and finished(self.learner, now.timestamp()):
             note = how_to_go_on(self.learner)
         return Outcome(
@@ -172,22 +173,13 @@ class PlanGuide:
         )
 
     def _unheard(self, question: Question, judgement: Judgement, response: Response) -> Outcome:
-        flow, silent = self._flow, nothing_came(response)
-        flow.unclear += 1
-        flow.silent = flow.silent if silent else 0
-        if flow.unclear <= (MOST_UNHEARD if silent else MOST_UNCLEAR):
-            note = "No answer came" if silent else "Nothing clear was heard"
-            return Outcome(question, judgement, "unclear", (once_more(response),), note=f"{note}: it is asked again.")
-        # Once more would only annoy; the answer is said and nothing is held against the child.
-        flow.close()
-        flow.silent += silent
-        if flow.silent < MOST_SILENT:
-            note = "No answer came" if silent else "Nothing clear was heard three times"
-            return Outcome(
-                question, judgement, "unclear", (model(question),), note=f"{note}: the answer was said, not counted."
-            )
-        flow.stage, flow.because = "over", NO_ANSWER
-        return Outcome(question, judgement, "unclear", (said("session.call-parent"),), note=CALL, calls=CALL)
+        flow = self._flow
+        flow.unheard, outcome = take_unheard(flow.unheard, question, judgement, response)
+        if not flow.unheard.unclear:
+            flow.close()
+        if flow.unheard.calls:
+            flow.stage, flow.because = "over", NO_ANSWER
+        return outcome
 
     def _follow(
         self, question: Question, judgement: Judgement, level: str, now: datetime

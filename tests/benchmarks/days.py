@@ -276,7 +276,7 @@ def write(name: str, seed: int, day: int) -> None:
         pass
     for sitting in held:
         aim = sitting.guide.aim
-        print(f"\n## {name}, day {day + 1}: {aim.sentence} Because {aim.why}.\n")
+        print(f"\n## {name}, day {day + 1}: {aim.sentence} Because {aim.why.rstrip('.')}.\n")
         for place, (question, answer, outcome) in enumerate(sitting.turns, 1):
             asked = " ".join(spoken(phrase) for phrase in question.say)
             seen = f" [sees {question.show.kind} {question.show.numbers}]" if question.show else ""

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from sayit.errors import SayitError
 from sayit.practice import spacing
 from sayit.practice.activities import asks, make_question, number_for
-from sayit.practice.folding import ECHO_SECONDS, fold, mastered
+from sayit.practice.folding import ECHO_SECONDS, counts_still, fold, mastered
 from sayit.practice.key import Key
 from sayit.practice.learner import Learner, Past
 from sayit.practice.path import load_path
@@ -180,6 +180,38 @@ def test_counting_is_noticed_by_the_times_alone():
     assert learner.weak["five-and-some/glimpse"]
     quick = [Past(past.at, past.key, "right", (), 1.2) for past in record]
     assert not rebuild(Learner(step="five-and-some"), quick).trouble("five-and-some/glimpse", learner.last)
+
+
+def test_who_counts_stays_a_while_to_see_but_never_for_ever():
+    """Five quantities counted aloud beside fluent neighbours: right, and so no wall, but more looks come first."""
+    learner, left = Learner(step="five-and-some"), 0
+    for turn in range(60):
+        at = START + timedelta(minutes=turn)
+        for way in ("next", "before"):
+            fold(learner, Past(at, f"five-and-some/next-door:{way}/{6 + turn % 4}", "right", (), 1.0))
+        fold(learner, Past(at, f"five-and-some/glimpse/{6 + turn % 5}", "right", ("counted",), 6.0))
+        if not left and learner.step != "five-and-some":
+            left = turn + 1
+            assert counts_still(learner, "five-and-some", at.timestamp())
+    assert 30 <= left < 60
+    seen = rebuild(Learner(step="five-and-some"), answers("five-and-some", 1.0, 6))
+    assert seen.step == "pairs-to-ten" and not counts_still(seen, "five-and-some", seen.last)
+
+
+def test_a_quantity_that_takes_far_longer_than_the_others_was_not_seen_at_once():
+    def after(seconds: float, usual: float) -> tuple[bool, float]:
+        learner = Learner(step="five-and-some")
+        for turn in range(8):
+            at = START + timedelta(minutes=turn)
+            fold(learner, Past(at, f"five-and-some/glimpse/{6 + turn % 4}", "right", (), usual))
+        at += timedelta(minutes=1)
+        fold(learner, Past(at, "five-and-some/glimpse/10", "right", (), seconds))
+        item = learner.items["five-and-some/glimpse/10"]
+        return "five-and-some/glimpse/10" in learner.weak["five-and-some/glimpse"], item.due - item.last
+
+    (weak, soon), (seen, later), (slow, own) = after(9.0, 1.5), after(1.5, 1.5), after(9.0, 7.5)
+    assert weak and not seen and not slow, "slow at all of them is that child's own pace"
+    assert soon < later and soon < own
 
 
 def test_what_is_right_in_one_way_is_partly_seen_for_the_others_but_not_where_it_was_missed():

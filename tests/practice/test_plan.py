@@ -80,6 +80,9 @@ def test_what_does_not_stay_from_day_to_day_goes_on_being_an_aim():
     learner.skills["teens/build:plain"].kept = KEPT - 0.05
     aim = aim_of(learner, NOW.timestamp())
     assert (aim.skill, aim.why) == ("teens/build:plain", "it is right on the day, but does not stay yet")
+    learner.skills["five-and-some/glimpse"].kept = KEPT - 0.05
+    whys = {aim.skill: aim.why for aim in ranked(learner, NOW.timestamp())}
+    assert whys["five-and-some/glimpse"] == "it is not seen at once on every day yet", "it may be right by counting"
 
 
 def test_a_child_without_answers_has_an_aim_and_a_plan():
