@@ -185,7 +185,8 @@ def _lately(candidate: Candidate, learner: Learner, now: datetime) -> list[int]:
     numbers = candidate.step.numbers
     if len(numbers) > _FEW:
         return []
-    found = ((learner.items.get(f"{candidate.skill}/{label(number)}"), number) for number in numbers)
+    every = (numbers[place] for place in range(len(numbers)))
+    found = ((learner.items.get(f"{candidate.skill}/{label(number)}"), number) for number in every)
     asked = [(item.last, number) for item, number in found if item and now.timestamp() - item.last <= _REST]
     return [number for _, number in sorted(asked, reverse=True)[: 2 * len(numbers) // 3]]
 
