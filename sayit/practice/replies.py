@@ -9,6 +9,9 @@ from sayit.practice.layout import HIGHEST
 from sayit.practice.question import Named, Question, Response, Said, said
 from sayit.practice.telling import holds_answer
 
+_DIGITS = 10
+"""From here on a number has digits to tell; below, they are its name again."""
+
 _MIDDLING = 100
 _LONG = 1_000
 """From here on a number's name leaves no room for more than the answer."""
@@ -57,7 +60,7 @@ def _built(question: Question, judgement: Judgement, missed: bool) -> tuple[Said
 
 def model(question: Question) -> Said:
     """The right answer, in the form that was asked for."""
-    if question.way == "digits" and question.activity != THINGS.slug:
+    if question.way == "digits" and question.activity != THINGS.slug and question.value >= _DIGITS:
         return said("reply.model-built", number=answer_of(question), digits=Named(question.value, "digits"))
     return said("reply.model", number=answer_of(question))
 

@@ -154,6 +154,7 @@ class PlanGuide:
         if usual is not None and response.response_seconds is not None and level != "missed":
             flow.stretch.append(response.response_seconds / max(usual, 0.5))
         next_step, note = self._follow(question, judgement, level, now)
+        later = next_step is not None and not next_step.again and not flow.left(question)
         if self.learner.step != step:
             done_now, comes = self.learner.path[step].title, self.learner.path[self.learner.step].title
             note = f"{done_now} is done; next comes {comes}."
@@ -165,7 +166,7 @@ class PlanGuide:
             question,
             judgement,
             level,
-            reply(question, judgement, level, next_step, later=bool(next_step and not next_step.again)),
+            reply(question, judgement, level, next_step, later=later),
             next_step,
             note,
             past,

@@ -89,6 +89,14 @@ def test_a_missed_number_comes_back_once_after_three_others():
     assert guide.next_question(NOW) is None
 
 
+def test_a_number_of_one_digit_is_not_told_by_its_digits():
+    """ "Nine: nine" would say the same twice."""
+    for number, key in ((9, "reply.model"), (10, "reply.model-built")):
+        guide = FreeGuide(iter([ask(number, "plain", "build")]))
+        guide.next_question(NOW)
+        assert [phrase.key for phrase in guide.take(Response(digits="7"), NOW).reply] == [key]
+
+
 def test_without_returns_nothing_comes_back():
     guide = free(45, 11, returns=False)
     guide.next_question(NOW)
