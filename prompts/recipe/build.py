@@ -2,7 +2,8 @@
 
     python build.py ../voices/british british "Kokoro-82M, style bf_emma" CLIPS.zip [BETTER.zip ...]
 
-A clip of a later zip goes before one of an earlier.
+A clip of a later zip goes before one of an earlier.  Clips that no zip holds stay as the folder has them, and what the
+bank no longer says is left out.
 """
 
 from __future__ import annotations
@@ -98,6 +99,18 @@ def made(sound: bytes, parts: int) -> tuple[bytes, list[list[float]], float]:
     return out.getvalue(), times, active_dbfs(whole, RATE)
 
 
+def held_by(folder: Path) -> tuple[dict[str, tuple[bytes, list[list[float]]]], float | None]:
+    """The clips of a pack that is there already, and its level."""
+    if not (folder / "index.json").is_file():
+        return {}, None
+    index = json.loads((folder / "index.json").read_text(encoding="utf-8"))
+    with zipfile.ZipFile(folder / "clips.zip") as sounds:
+        clips = {
+            name: (sounds.read(f"{place:04}.ogg"), times) for place, (name, times) in enumerate(index["clips"].items())
+        }
+    return clips, index["level"]
+
+
 def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("folder", type=Path)
@@ -112,21 +125,29 @@ def main() -> None:
     index: dict[str, list[list[float]]] = {}
     heard, failed = [], []
     args.folder.mkdir(parents=True, exist_ok=True)
+    kept, level = held_by(args.folder)
     with zipfile.ZipFile(args.folder / "clips.zip", "w") as out:
         for clip in [*phrases(open_bank()), *numbers()]:
+            name = clip.replace("|", "")
             try:
-                sound, times, level = made(sounds[clip], clip.count("|") + 1)
+                if clip in sounds:
+                    sound, times, loud = made(sounds[clip], clip.count("|") + 1)
+                    heard.append(loud)
+                else:
+                    sound, times = kept[name]
             except (KeyError, ValueError) as error:
                 failed.append(f"{clip!r}: {error}")
                 continue
             out.writestr(zipfile.ZipInfo(f"{len(index):04}.ogg"), sound)
-            index[clip.replace("|", "")] = times
-            heard.append(level)
-    written = {"name": args.name, "source": args.source, "level": round(float(np.mean(heard)), 2), "clips": index}
+            index[name] = times
+    level = level if level is not None else round(float(np.mean(heard)), 2)
+    written = {"name": args.name, "source": args.source, "level": level, "clips": index}
     text = json.dumps(written, ensure_ascii=False, separators=(",", ":")).replace('],"', '],\n"')
     (args.folder / "index.json").write_text(text + "\n", encoding="utf-8")
     size = (args.folder / "clips.zip").stat().st_size
-    print(f"{len(index)} clips, {size / 1e6:.2f} MB, level {np.mean(heard):.1f} ± {np.std(heard):.1f} dBFS")
+    print(f"{len(index)} clips, {len(heard)} of them new, {size / 1e6:.2f} MB, level {level:.1f} dBFS")
+    if heard:
+        print(f"the new ones' level {np.mean(heard):.1f} ± {np.std(heard):.1f} dBFS")
     print("\n".join(failed), file=sys.stderr)
 
 

@@ -19,6 +19,7 @@ import numpy as np
 
 from sayit.errors import SayitError
 from sayit.sound.audio import resample
+from sayit.speaking.stretching import stretched
 
 __all__ = ["Clip", "Pack", "clips_of", "open_pack", "packs"]
 
@@ -26,17 +27,20 @@ After = Literal["", "joint", "thousand", "digit"]
 Clip = tuple[str, After]
 """A clip's name and what parts it from the next."""
 
-_KEPT = 96
-"""Clips that are kept decoded: some 10 MB."""
+_KEPT = 64
+"""Clips that are kept decoded: some 7 MB."""
 
 _DIGITS = ("zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
 
 
 class Pack:
-    """One voice's clips, read from the disk as they are needed and kept for a while."""
+    """One voice's clips at a speed, read from the disk as they are needed and kept for a while."""
 
-    def __init__(self, folder: Path, rate: int) -> None:
+    def __init__(self, folder: Path, rate: int, speed: float = 1.0) -> None:
         """Raises SayitError, one line, for a folder that cannot be read."""
+        # Loaded beside the greeting, and not when the first sound is waited for.
+        import soundfile  # noqa: F401
+
         try:
             index = json.loads((folder / "index.json").read_text(encoding="utf-8"))
             self.name = str(index["name"])
@@ -47,7 +51,7 @@ class Pack:
             raise SayitError(
                 f"The voice in {folder} cannot be read: install sayit again, or delete the folder."
             ) from error
-        self._rate = rate
+        self._rate, self._speed = rate, speed
         self.clip = lru_cache(maxsize=_KEPT)(self._read)
 
     def __contains__(self, name: str) -> bool:
@@ -66,7 +70,7 @@ class Pack:
             samples, rate = soundfile.read(io.BytesIO(self._sounds.read(f"{place:04}.ogg")), dtype="float32")
         except (OSError, KeyError, RuntimeError, zipfile.BadZipFile) as error:
             raise SayitError(f"The voice {self.name!r} is damaged: install sayit again.") from error
-        made = resample(samples, rate, self._rate)
+        made = stretched(resample(samples, rate, self._rate), self._rate, self._speed)
         made.setflags(write=False)
         return made
 
@@ -80,13 +84,13 @@ def packs() -> dict[str, Path]:
     return {path.name.capitalize(): path for path in found if (path / "index.json").is_file()}
 
 
-def open_pack(wanted: str | None, rate: int) -> Pack | None:
+def open_pack(wanted: str | None, rate: int, speed: float = 1.0) -> Pack | None:
     """The voice that ``wanted`` names, the first where it is None; None where no voice is called so."""
     held = packs()
     if not wanted:
-        return Pack(next(iter(held.values())), rate) if held else None
+        return Pack(next(iter(held.values())), rate, speed) if held else None
     path = {name.lower(): path for name, path in held.items()}.get(wanted.lower())
-    return Pack(path, rate) if path else None
+    return Pack(path, rate, speed) if path else None
 
 
 def clips_of(words: str, *, falls: bool) -> list[Clip] | None:

@@ -15,7 +15,6 @@ from sayit.sound.level import SILENCE, active_dbfs
 from sayit.speaking.pack import After, Pack, open_pack
 from sayit.speaking.playback import NoLoudspeaker, loudspeaker, play
 from sayit.speaking.recordings import Recordings, open_recordings
-from sayit.speaking.stretching import stretched
 from sayit.speaking.synthesis import NoVoice, SentenceLost, Synthesiser, open_synthesiser
 from sayit.speaking.utterance import Group, Part, Piece, Utterance, groups, text
 
@@ -239,7 +238,7 @@ class SpokenVoice:
         return {"joint": self.settings.joint, "thousand": self.settings.joint * 1.5, "digit": 0.2, "": 0.0}[after]
 
     def _packed(self, pack: Pack, name: str, pause: float) -> _Sound:
-        return _Sound(stretched(pack.clip(name), SPOKEN_RATE, self.settings.speed), pause, level=pack.level)
+        return _Sound(pack.clip(name), pause, level=pack.level)
 
     def _synthesised(self, words: str) -> np.ndarray:
         if self._synthesiser is None and self._pack:
@@ -280,7 +279,7 @@ def open_voice(
     settings = settings or VoiceSettings()
     recordings = recordings if recordings is not None else open_recordings(SPOKEN_RATE)
     trouble = None
-    pack = open_pack(settings.voice, SPOKEN_RATE)
+    pack = open_pack(settings.voice, SPOKEN_RATE, settings.speed)
     try:
         synthesiser = open_synthesiser(SPOKEN_RATE, settings.rate, None if pack else settings.voice)
     except NoVoice as error:

@@ -53,7 +53,7 @@ def split(words):
 @pytest.fixture(autouse=True)
 def machine(monkeypatch):
     """Here the machine speaks, not a voice that comes with sayit: those are in test_pack.py."""
-    monkeypatch.setattr("sayit.speaking.voice.open_pack", lambda wanted, rate: None)
+    monkeypatch.setattr("sayit.speaking.voice.open_pack", lambda wanted, rate, speed: None)
     monkeypatch.setattr(voices, "packs", dict)
 
 
