@@ -79,21 +79,22 @@ def svg(
     standalone: bool = True,
     unit: float | None = None,
     middle: bool = False,
+    top: float = 0.0,
 ) -> str:
     """The picture as one SVG element.
 
     Each part is a group with ``data-place``; a part without things has an empty dish. ``digits`` puts each part's
     digit below it. With ``standalone`` the things are drawn in place, else they refer to :func:`symbols`. ``unit``
     gives the element a size, in pixels for each unit. ``middle`` puts the parts that there are into the middle of
-    the frame, for a picture that stands alone. ``label`` is what it is called where it cannot be seen.
+    the frame, for a picture that stands alone; above ``top`` nothing is shown. ``label`` is what it is called where it cannot be seen.
     """
     below = (2.9 if picture.frame <= 20 else DIGITS) if digits else 0.0
-    wide, high = picture.width + 2 * _MARGIN, picture.height + below + 2 * _MARGIN
+    wide, high = picture.width + 2 * _MARGIN, picture.height - top + below + 2 * _MARGIN
     left = (picture.parts[0].x if middle else 0.0) / 2 - _MARGIN
     size = f' width="{wide * unit:.1f}" height="{high * unit:.1f}"' if unit else ""
     inside = "".join(_part(part, picture, below, standalone) for part in picture.parts)
     return (
-        f'<svg xmlns="http://www.w3.org/2000/svg" class="quantity" viewBox="{left:.4g} {-_MARGIN} {wide:.5g} {high:.5g}"{size} '
+        f'<svg xmlns="http://www.w3.org/2000/svg" class="quantity" viewBox="{left:.4g} {top - _MARGIN:.4g} {wide:.5g} {high:.5g}"{size} '
         f'data-number="{picture.number}" role="img" aria-label="{label or picture.number}">{inside}</svg>'
     )
 

@@ -2,14 +2,15 @@
 
 Each shape has its tone twice: as an attribute, which paper takes, and as a class,
 through which a page turns it round on a dark screen. One hue throughout.
-Lengths are in CSS pixels or the units of the picture's own frame.
+Lengths are in CSS pixels or the units of the picture's own frame. Quantities are drawn by ``sayit.practice.drawing``,
+and get their tone here.
 """
 
 from collections.abc import Sequence
 
 from markupsafe import Markup
 
-__all__ = ["TONES", "bar", "dot", "frame", "line", "svg", "text"]
+__all__ = ["TONES", "bar", "dot", "frame", "line", "svg", "text", "toned"]
 
 TONES = ("#2b1733", "#512b5e", "#84589a", "#b795c6", "#e2d3e9", "#f8f3fa")
 """From ink to paper, one hue."""
@@ -23,6 +24,12 @@ def svg(width: float, height: float, parts: Sequence[Markup], label: str, *, siz
     return Markup(
         '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {w:g} {h:g}"{fixed} role="img" aria-label="{label}" font-family="{font}">{inside}</svg>'
     ).format(w=width, h=height, fixed=fixed, label=label, font=_FONT, inside=Markup("").join(parts))
+
+
+def toned(quantity: str) -> Markup:
+    """A picture of ``sayit.practice.drawing`` in one tone."""
+    # Drawn by us, of numbers only.
+    return Markup(quantity.replace("currentColor", TONES[1]))  # noqa: S704
 
 
 def text(

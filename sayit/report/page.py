@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 from sayit.numbers import reason_of
 from sayit.report import plots
-from sayit.report.figures import Figures
+from sayit.report.figures import MOST_PANELS, Figures
 from sayit.report.week import cards
 from sayit.report.words import counted, day_in_words, heaps, lead, notes, short, where
 
@@ -43,6 +43,8 @@ class Paper:
 def report_paper(figures: Figures, *, invented: bool = False) -> Paper:
     """The report: one sheet of A4."""
     tomorrow = cards(figures.plan)[0]
+    # They take the place of one panel: the page is full.
+    things = plots.as_things(figures.confusions)
     return Paper(
         "report",
         {
@@ -77,8 +79,9 @@ def report_paper(figures: Figures, *, invented: bool = False) -> Paper:
                     "times": counted(one.times, "time"),
                     "picture": plots.confusion(one, reason_of(one.reason).title),
                 }
-                for one in figures.confusions
+                for one in figures.confusions[: MOST_PANELS - bool(things)]
             ],
+            "things": [{"title": title, "picture": picture} for title, picture in things],
             "days": plots.days(figures.days, figures.since, figures.until) if figures.days else "",
             "notes": notes(figures),
         },

@@ -10,6 +10,8 @@ from statistics import median
 
 from markupsafe import Markup
 
+from sayit.practice.drawing import svg as quantity
+from sayit.practice.layout import HIGHEST, frame_of, lay_out
 from sayit.report import drawing
 from sayit.report.drawing import TONES
 from sayit.report.figures import Confusion, Day
@@ -80,6 +82,22 @@ def days(shown: Sequence[Day], since: date, until: date) -> Markup:
         parts.append(drawing.bar(across(one.day) - wide / 2, base - tall, wide, tall, 2))
     label = "Response time and minutes practised, day by day"
     return drawing.svg(width, base + 20, parts, label)
+
+
+def as_things(shown: Sequence[Confusion]) -> list[tuple[str, Markup]]:
+    """The two numbers that were most often taken for each other, by title, as things in one frame; none above 9,999."""
+    pairs = [pair for one in shown for pair in one.pairs if max(pair.asked, pair.heard) <= HIGHEST]
+    if not pairs:
+        return []
+    most = max(pairs, key=lambda pair: pair.times)
+    frame = frame_of(most.asked, most.heard)
+    laid = [lay_out(number, frame) for number in (most.asked, most.heard)]
+    # Room that neither needs would make both small.
+    top = min(thing.y for one in laid for part in one.parts for thing in part.things)
+    return [
+        (f"{title}: {one.number:,}", drawing.toned(quantity(one, digits=False, top=top)))
+        for title, one in zip(("Asked", "Came"), laid, strict=True)
+    ]
 
 
 def confusion(shown: Confusion, title: str) -> Markup:

@@ -20,7 +20,6 @@ from sayit.practice.drawing import pouch, svg
 from sayit.practice.layout import lay_out
 from sayit.practice.path import Path, Step
 from sayit.report import drawing
-from sayit.report.drawing import TONES
 from sayit.report.page import Paper
 from sayit.report.words import day_in_words
 
@@ -141,7 +140,7 @@ def _to_ten(about: list[int], _random: Random, _named: _Namer) -> _Tasks:
     return (
         "How many more make ten?",
         True,
-        [(_toned(pouch(number, _UNIT)), f"{number} and {10 - number}") for number in about],
+        [(drawing.toned(pouch(number, _UNIT)), f"{number} and {10 - number}") for number in about],
     )
 
 
@@ -215,12 +214,7 @@ def _frame(x: float, places: int) -> Markup:
 
 
 def _things(number: int) -> Markup:
-    return _toned(svg(lay_out(number), label=f"{number} things", digits=False, unit=_UNIT))
-
-
-def _toned(drawn: str) -> Markup:
-    # Drawn by us, of numbers only.
-    return Markup(drawn.replace("currentColor", TONES[1]))  # noqa: S704
+    return drawing.toned(svg(lay_out(number), label=f"{number} things", digits=False, unit=_UNIT))
 
 
 def require_step(path: Path, slug: str) -> str:

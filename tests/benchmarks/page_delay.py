@@ -67,7 +67,7 @@ addEventListener("DOMContentLoaded", () => new MutationObserver(() => {
 }).observe(document.body, { attributes: true, attributeFilter: ["data-sign"] }));
 addEventListener("DOMContentLoaded", () => new MutationObserver(() => {
   window.times.verdict ??= performance.now();
-}).observe(document.getElementById("digits"), { childList: true }));
+}).observe(document.getElementById("asked"), { childList: true }));
 """
 
 
@@ -150,7 +150,7 @@ def main() -> None:
             page.screen.add_init_script(_CLOCK)
             page.screen.reload()
             page.touch()
-            page.desk.get_by_text("Ready (").wait_for(timeout=60_000)
+            page.desk.get_by_text("Ready (").wait_for(state="attached", timeout=60_000)
             page.start()
             for count in range(1, args.answers + 1):
                 page.sign("turn", 60)

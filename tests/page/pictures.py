@@ -8,7 +8,7 @@ The page is the real one; what it is sent is made by the real board from events,
 import sys
 import tempfile
 from base64 import b64encode
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from dataclasses import replace
 from datetime import UTC, datetime
 from pathlib import Path
@@ -111,18 +111,38 @@ def _states() -> Iterator[tuple[str, list[object], list[list[object]] | None]]:
     yield "reveal-thousands", [*turn(lost), _answered(lost, Response(digits="430")), Speaking("", True)], None
 
 
-def _draw(page: Page, board: Board, lights: list[list[object]] | None) -> None:
-    page.evaluate("state => { document.body.dataset.gate = 'open'; window.tell({ state }); }", board.for_child())
-    page.evaluate("lights => window.tell({ lights })", lights if lights is not None else [])
-    page.wait_for_timeout(600)
+def drawn(page: Page, home: Household, wanted: Collection[str] = ()) -> Iterator[str]:
+    """Draw the states named, or all, one after the other, and name each while it stands there."""
+    page.goto(home.address())
+    page.add_init_script(_NO_LINE)
+    page.goto(home.origin + "/")
+    for name, events, lights in _states():
+        if wanted and name not in wanted:
+            continue
+        page.reload()
+        board = Board(Settings(captions=False), lambda: None)
+        board.change(children=("Pip", "Wren"))
+        board.begin({1: "Pip", 2: "Wren"} if name in ("whose", "turns") else {1: "Pip"}, 0.0)
+        for event in events:
+            board.see(event)  # type: ignore[arg-type]
+        page.wait_for_function("() => window.tell && document.querySelector('symbol')")
+        page.evaluate("state => { document.body.dataset.gate = 'open'; window.tell({ state }); }", board.for_child())
+        page.evaluate("lights => window.tell({ lights })", lights if lights is not None else [])
+        # What is shown for a second only stays.
+        page.evaluate("() => document.querySelector('#things > *')?.style.setProperty('opacity', '1')")
+        if name == "things":
+            for one in ["ten"] * 3 + ["one"] * 12:
+                page.get_by_role("button", name=f"One {one} more").click()
+        if name == "drawer":
+            page.locator("#to-desk").click(delay=1100)
+            page.evaluate("state => window.tellDesk({ state })", board.for_desk())
+        yield name
 
 
 def _shot(page: Page, width: int, height: int, look: str = "") -> bytes:
     page.emulate_media(color_scheme="dark" if look == "dark" else "light")
     page.set_viewport_size({"width": width, "height": height})
-    # What is shown for a second only stays for its picture.
-    page.evaluate("() => document.querySelector('#things > *')?.style.setProperty('opacity', '1')")
-    page.wait_for_timeout(500)
+    page.wait_for_timeout(700)
     return page.screenshot()
 
 
@@ -142,26 +162,7 @@ def main(wanted: list[str]) -> None:
         browser = running.chromium.launch(executable_path=CHROMIUM, args=ARGUMENTS)
         page = browser.new_page()
         sheet = browser.new_page(viewport={"width": 2240, "height": 500})
-        page.goto(home.address())
-        page.add_init_script(_NO_LINE)
-        page.goto(home.origin + "/")
-        for name, events, lights in _states():
-            if wanted and name not in wanted:
-                continue
-            page.reload()
-            board = Board(Settings(captions=False), lambda: None)
-            board.change(children=("Pip", "Wren"))
-            board.begin({1: "Pip", 2: "Wren"} if name in ("whose", "turns") else {1: "Pip"}, 0.0)
-            for event in events:
-                board.see(event)  # type: ignore[arg-type]
-            page.wait_for_function("() => window.tell && document.querySelector('symbol')")
-            _draw(page, board, lights)
-            if name == "things":
-                for one in ["ten"] * 3 + ["one"] * 12:
-                    page.get_by_role("button", name=f"One {one} more").click()
-            if name == "drawer":
-                page.locator("#to-desk").click(delay=1100)
-                page.evaluate("state => window.tellDesk({ state })", board.for_desk())
+        for name in drawn(page, home, wanted):
             (PICTURES / f"{name}.png").write_bytes(_shot(page, 1280, 800))
             _together(sheet, {look: _shot(page, *size, look) for look, size in LOOKS.items()}, name)
         browser.close()

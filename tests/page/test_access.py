@@ -5,6 +5,7 @@ from datetime import UTC, datetime
 import pytest
 
 from sayit.store import open_record
+from tests.page.pictures import drawn
 from tests.page.test_sitting import SLOW
 
 RULES = {
@@ -95,6 +96,20 @@ def test_no_violation_while_children_take_turns_and_a_place_is_found(household, 
     page.press("Stop")
     page.desk.locator("#place").wait_for(timeout=SLOW * 1000)
     _check(axe, page.desk)
+
+
+def test_no_violation_in_any_state_of_the_childs_screen(household, chromium, axe, long):
+    """A state of each kind that no sitting here comes to; the long form takes all that there are pictures of."""
+    page = chromium().new_page(viewport={"width": 390, "height": 780}, reduced_motion="reduce")
+    seen = 0
+    for _ in drawn(page, household(), () if long else ("glimpse", "which-more", "three-more", "clap")):
+        for scheme in ("light", "dark") if long else ("dark",):
+            page.emulate_media(color_scheme=scheme, reduced_motion="reduce")
+            _check(axe, page)
+        _no_sideways(page)
+        seen += 1
+    page.close()
+    assert seen >= 4
 
 
 def test_everything_on_the_desk_is_reached_by_keyboard(household, visit):

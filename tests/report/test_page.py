@@ -12,10 +12,11 @@ import pytest
 from sayit.practice.learner import Learner
 from sayit.practice.path import load_path
 from sayit.report import figures, figures_of, report_paper
+from sayit.report.drawing import TONES
 from sayit.report.log import entries, log_paper
 from sayit.report.paper import filled
 from sayit.report.paper import pages as sheets_of
-from sayit.report.plots import confusion, days, mark
+from sayit.report.plots import as_things, confusion, days, mark
 from sayit.report.sheet import sheet_paper
 from sayit.store import Child, open_record
 from tests.report.conftest import NOW
@@ -116,6 +117,22 @@ def test_the_more_often_the_wider(make):
     root = ET.fromstring(confusion(confusions(answers)[0], "x"))
     once, six = (float(path.get("stroke-width")) for path in root.iter("{http://www.w3.org/2000/svg}path"))
     assert six > 3 * once
+
+
+def test_the_two_numbers_most_taken_for_each_other_are_seen_as_things(make):
+    from sayit.report.figures import confusions
+
+    lost = {"verdict": "wrong", "reasons": ("lost-zero",), "asked": 4_030, "value": 430}
+    answers = [make(0, number, **lost) for number in range(3)] + [make(0, 9, verdict="wrong", asked=14, value=40)]
+    (asked, wide), (came, other) = as_things(confusions(answers))
+    assert (asked, came) == ("Asked: 4,030", "Came: 430")
+    # In one frame, so that place stands over place, and in one tone.
+    assert ET.fromstring(wide).get("viewBox") == ET.fromstring(other).get("viewBox")
+    assert set(re.findall("#[0-9a-f]{6}", wide + other)) == {TONES[1]}
+    assert [part.get("data-place") for part in ET.fromstring(other).iter() if part.get("class") == "part"] == [
+        "hundreds", "tens", "ones",
+    ]  # fmt: skip
+    assert as_things(confusions([make(0, 1, verdict="wrong", asked=14_000, value=40_000)])) == []
 
 
 def test_notes_stand_on_the_report(nasty):
