@@ -77,6 +77,9 @@ class Sittings:
 
     def press(self, choice: Choice) -> None:
         """What the parent decided of the open question; a pause is over."""
+        if choice is Choice.GO and self._stage.board.state.paused:
+            self.resume({})
+            return
         self._stage.board.change(paused=False)
         self.parent.press(choice)
 

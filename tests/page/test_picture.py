@@ -86,6 +86,15 @@ def test_parts_light_up_as_they_are_spoken_and_nothing_has_to_be_read(household,
     page.sign("speaks", SLOW)
     page.sign("turn", SLOW)
     assert len(home.answers()) == 1
+    # The desk ends a pause as well.
+    held.click(delay=50)
+    drawer.get_by_role("button", name="Pause").click()
+    page.sign("rest", SLOW)
+    page.press("Go on")
+    page.sign("speaks", SLOW)
+    page.sign("turn", SLOW)
+    page.screen.keyboard.press("Escape")
+    expect(drawer).to_be_hidden()
     # A judgement goes to the number that the drawer was opened for.
     held.click(delay=50)
     drawer.get_by_role("button", name="45: not right").click()

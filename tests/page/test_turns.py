@@ -1,13 +1,18 @@
 """Two or three children in turns, and the search for a child's place."""
 
 import re
+from dataclasses import replace
 from datetime import UTC, datetime
 
 import pytest
 
+from sayit.page.board import Board
 from sayit.page.marks import MARKS, marks_of
+from sayit.practice.activities import question_from_key
 from sayit.practice.path import load_path
+from sayit.sitting.events import Opened, TurnOf
 from sayit.store import open_record
+from sayit.store.settings import Settings
 from tests.page.conftest import _short_prompts
 from tests.page.test_sitting import SLOW
 
@@ -167,3 +172,17 @@ def test_the_place_is_found_and_taken_or_left(household, visit, take):
     if take:
         page.room("Child").get_by_text(f"Pip is at “{title}”").wait_for()
     assert page.trouble == []
+
+
+def test_the_end_is_counted_for_each_child_apart():
+    board = Board(Settings(), lambda: None)
+    board.begin({1: "Pip", 2: "Wren"}, 0.0)
+    closing = replace(question_from_key(load_path(), "teens/build:plain/14"), purpose="closing")
+    left = []
+    for child in ("Pip", "Wren", "Pip", "Wren"):
+        board.see(TurnOf(child))
+        board.see(Opened(closing, 1))
+        # A second try is no second question.
+        board.see(Opened(closing, 2))
+        left.append(board.for_child()["left"])
+    assert left == [3, 3, 2, 2]

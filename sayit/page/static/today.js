@@ -25,7 +25,7 @@ export function openToday(linked) {
 
 export function drawToday(state) {
   const running = state.phase === "running";
-  text("what", running ? `${state.child}${state.looking ? " (finding the place)" : ""}: ${SIGNS[state.sign]}` : state.phase === "finished" ? "The sitting is over." : "Ready when you are.");
+  text("what", running ? `${state.child}${state.looking ? " (finding the place)" : ""}: ${state.paused ? "you let it rest; Go on asks again." : SIGNS[state.sign]}` : state.phase === "finished" ? "The sitting is over." : "Ready when you are.");
   text("wanted", running ? wanted(state) : "");
   part("before").hidden = running;
   part("during").hidden = part("meter").hidden = !running;
@@ -37,7 +37,7 @@ export function drawToday(state) {
     part("take-place").classList.toggle("main", state.place.sure);
     text("take-place", `Take it: ${state.place.child} goes on there`);
   }
-  part("go").disabled = !running || !state.needed;
+  part("go").disabled = !running || !(state.needed || state.paused);
   const about = state.about ? `${NUMBERS.format(state.about.value)}: ` : "";
   for (const [choice, says] of [["right", "right"], ["wrong", "not right"], ["skip", "leave out"]]) {
     const button = all(`.judge [data-choice=${choice}]`)[0];
