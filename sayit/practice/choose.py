@@ -17,7 +17,7 @@ from sayit.practice.activities import make_question, number_for, split
 from sayit.practice.activities.say_back import SAY_BACK
 from sayit.practice.aims import CLOSING, Aim
 from sayit.practice.flow import Flow
-from sayit.practice.key import label, skill_name, split_item
+from sayit.practice.key import skill_name, split_item
 from sayit.practice.learner import Learner
 from sayit.practice.path import Step
 from sayit.practice.question import Question, said
@@ -32,7 +32,6 @@ _AIM_SHARE = 0.35
 _PATTERN_SHARE = 0.6
 _MEND_SHARE = 0.5
 _LOOK_SHARE = 0.35
-_FEW = 100
 _REST = 3600.0
 """Seconds for which an item just asked is left to the sitting's own repeats."""
 
@@ -168,27 +167,10 @@ def question_for(
         elif candidate.due and random.random() < 0.85:
             number, why = _number_of(candidate.due[0], candidate, random, avoid), "due"
     if number is None or number in avoid:
-        others = (*avoid, *_lately(candidate, learner, now))
-        number, why = number_for(candidate.step, candidate.ask, random, others), "new"
-        if number in others:
-            number = number_for(candidate.step, candidate.ask, random, avoid)
+        number, why = number_for(candidate.step, candidate.ask, random, avoid), "new"
     if number is None:
         raise ValueError(f"{candidate.skill} was chosen though no number suits it")
     return make_question(candidate.step, candidate.ask, number, random, purpose or why)
-
-
-def _lately(candidate: Candidate, learner: Learner, now: datetime) -> list[int]:
-    """What this skill asked last within the hour, two thirds of its numbers at most.
-
-    None where there are too many to tell them apart.
-    """
-    numbers = candidate.step.numbers
-    if len(numbers) > _FEW:
-        return []
-    every = (numbers[place] for place in range(len(numbers)))
-    found = ((learner.items.get(f"{candidate.skill}/{label(number)}"), number) for number in every)
-    asked = [(item.last, number) for item, number in found if item and now.timestamp() - item.last <= _REST]
-    return [number for _, number in sorted(asked, reverse=True)[: 2 * len(numbers) // 3]]
 
 
 def _number_of(key: str, candidate: Candidate, random: Random, avoid: Sequence[int]) -> int | None:

@@ -393,18 +393,6 @@ def test_a_step_is_not_called_done_where_its_quantities_are_still_counted():
     )
 
 
-def test_numbers_come_round_before_one_is_asked_anew():
-    """Nine teens: of what is asked anew in one way none comes twice while others were not asked."""
-    asked: dict[str, list[int]] = {}
-    session = lead_one(Learner(step="teens"), NOW, seed=5, minutes=10)
-    for question, _ in play(session, lambda question, place: right(question)):
-        if question.purpose == "new" and question.step == "teens" and question.activity != "which-more":
-            asked.setdefault(question.skill, []).append(question.about[0])
-    assert max(len(numbers) for numbers in asked.values()) >= 4
-    for numbers in asked.values():
-        assert len(set(numbers[:6])) == len(numbers[:6]), asked
-
-
 def test_pressing_nothing_twice_is_the_same_question():
     session = lead_one(Learner(step="teens"), NOW, seed=1)
     assert session.next_question(NOW) is session.next_question(NOW + timedelta(minutes=3))
