@@ -83,31 +83,25 @@ def cut(samples: np.ndarray, start: int, end: int) -> np.ndarray:
     return piece
 
 
-def made(sound: bytes, parts: int) -> tuple[bytes, list[list[float]], float]:
-    """A clip's Ogg Opus, the seconds of its parts, and its level while somebody speaks (dBFS)."""
+def made(sound: bytes, parts: int) -> tuple[bytes, float]:
+    """A clip's Ogg Opus, and its level while somebody speaks (dBFS)."""
     samples, _ = soundfile.read(io.BytesIO(sound), dtype="float32")
     pieces = [cut(samples, *span) for span in spans(samples, parts)]
     whole = np.concatenate(pieces)
     gain = min(LOUDNESS - loudness(whole), PEAK - true_peak(whole))
     whole *= np.float32(10 ** (gain / 20))
-    ends = np.cumsum([len(piece) for piece in pieces])
     out = io.BytesIO()
     soundfile.write(out, whole, RATE, format="OGG", subtype="OPUS", compression_level=BITS)
-    times = [
-        [round((end - len(piece)) / RATE, 4), round(end / RATE, 4)] for end, piece in zip(ends, pieces, strict=True)
-    ]
-    return out.getvalue(), times, active_dbfs(whole, RATE)
+    return out.getvalue(), active_dbfs(whole, RATE)
 
 
-def held_by(folder: Path) -> tuple[dict[str, tuple[bytes, list[list[float]]]], float | None]:
+def held_by(folder: Path) -> tuple[dict[str, bytes], float | None]:
     """The clips of a pack that is there already, and its level."""
     if not (folder / "index.json").is_file():
         return {}, None
     index = json.loads((folder / "index.json").read_text(encoding="utf-8"))
     with zipfile.ZipFile(folder / "clips.zip") as sounds:
-        clips = {
-            name: (sounds.read(f"{place:04}.ogg"), times) for place, (name, times) in enumerate(index["clips"].items())
-        }
+        clips = {name: sounds.read(f"{place:04}.ogg") for place, name in enumerate(index["clips"])}
     return clips, index["level"]
 
 
@@ -122,7 +116,7 @@ def main() -> None:
     for path in args.clips:
         with zipfile.ZipFile(path) as held:
             sounds |= {clip: held.read(clip) for clip in held.namelist()}
-    index: dict[str, list[list[float]]] = {}
+    index: list[str] = []
     heard, failed = [], []
     args.folder.mkdir(parents=True, exist_ok=True)
     kept, level = held_by(args.folder)
@@ -131,18 +125,18 @@ def main() -> None:
             name = clip.replace("|", "")
             try:
                 if clip in sounds:
-                    sound, times, loud = made(sounds[clip], clip.count("|") + 1)
+                    sound, loud = made(sounds[clip], clip.count("|") + 1)
                     heard.append(loud)
                 else:
-                    sound, times = kept[name]
+                    sound = kept[name]
             except (KeyError, ValueError) as error:
                 failed.append(f"{clip!r}: {error}")
                 continue
             out.writestr(zipfile.ZipInfo(f"{len(index):04}.ogg"), sound)
-            index[name] = times
+            index.append(name)
     level = level if level is not None else round(float(np.mean(heard)), 2)
     written = {"name": args.name, "source": args.source, "level": level, "clips": index}
-    text = json.dumps(written, ensure_ascii=False, separators=(",", ":")).replace('],"', '],\n"')
+    text = json.dumps(written, ensure_ascii=False, separators=(",", ":")).replace('","', '",\n"')
     (args.folder / "index.json").write_text(text + "\n", encoding="utf-8")
     size = (args.folder / "clips.zip").stat().st_size
     print(f"{len(index)} clips, {len(heard)} of them new, {size / 1e6:.2f} MB, level {level:.1f} dBFS")
