@@ -51,7 +51,7 @@ class NumberListener:
         sure: float = 0.65,
         number: float = 0.5,
         swap: float = 0.15,
-        sizes: tuple[float, ...] = (1.0, 0.84),
+        sizes: tuple[float, ...] = (1.0,),
     ) -> None:
         """Load the model (about 0.1 s).
 
@@ -59,8 +59,8 @@ class NumberListener:
         probabilities; ``sure`` is the probability under which an answer is asked for
         again, ``number`` the one under which it is no number at all; ``swap`` is the
         probability that the same phrase with "-teen" for "-ty" (or the reverse) may have
-        before the answer is in doubt; ``sizes`` are the speeds at which the sound is played, since
-        a small child's voice, played slower, becomes one of the size that the network knows best.
+        before the answer is in doubt; ``sizes`` are the speeds at which the sound is played: a
+        network that learnt from few children hears a small child's voice better when it is slower.
         """
         self.name = folder.name
         self._beam, self._sharpness = beam, sharpness

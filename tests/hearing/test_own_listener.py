@@ -134,8 +134,9 @@ def test_playing_slower_lowers_a_tone_and_keeps_its_level(speed):
     assert np.std(played) == pytest.approx(np.std(tone), rel=0.01)
 
 
-def test_the_scores_are_those_of_all_speeds(listener):
+def test_the_scores_are_those_of_all_speeds():
     """A sum of chances, so it is never below either."""
+    listener = NumberListener(FOLDER, sizes=(1.0, 0.84))
     sound = np.random.default_rng(5).normal(size=16_000).astype(np.float32) * 0.05
     heard = listener.hear(sound)
     for speed in (1.0, 0.84):
@@ -202,24 +203,26 @@ def out_of_fold():
     """What networks that never heard the speaker made of recordings of speechocean762 (Zhang et al. 2021, CC BY 4.0)."""
     with np.load(FOLDER.parent / "recipe" / "out-of-fold.npz") as file:
         for key in file.files:
-            yield key.split("|")[1].split(), file[key] / -8.0
+            if key.count("|") == 1:  # the others are the sister networks'
+                yield key.split("|")[1].split(), file[key] / -8.0
 
 
 def test_children_whom_the_network_never_heard(listener):
-    """All 78 digit strings; the figures themselves are the benchmark's to print."""
+    """Two of three of the 121 digit strings; the figures themselves are the benchmark's to print."""
     wrong = count = 0
-    for said, scores in out_of_fold():
-        if set(said) <= set("zero one two three four five six seven eight nine".split()):
+    digits = set("zero one two three four five six seven eight nine".split())
+    for i, (said, scores) in enumerate(pair for pair in out_of_fold() if set(pair[0]) <= digits):
+        if i % 3:
             found = listener.search(scores)
             wrong += max(found, key=found.get).replace("oh", "zero").split() != said
             count += 1
-    assert count == 78 and wrong <= 4
+    assert count == 80 and wrong <= 6
 
 
 def test_other_speech_is_rarely_a_number(listener):
-    others = [scores for said, scores in out_of_fold() if not set(said) & speech_data.NUMBER_WORDS][::4]
+    others = [scores for said, scores in out_of_fold() if not set(said) & speech_data.NUMBER_WORDS][::7]
     found = [listener.decide(listener.search(scores)) for scores in others]
-    assert len(found) > 90
+    assert len(found) > 75
     assert sum(bool(words) and clear for words, _, clear, _ in found) <= 2
 
 
