@@ -208,7 +208,8 @@ class Board:
                 self._set(sign="heard")
             case Judged(answer=answer, judgement=judgement):
                 again = answer.verdict == "unclear"
-                line = answer_line(answer, judgement, now.seats if len(now.seats) > 1 else {})
+                seats = now.seats if len(now.seats) > 1 else {}
+                line = answer_line(answer, judgement, seats, use_and=now.settings.use_and)
                 line["number"] = now.asked * 10 + now.attempt
                 reveal = now.reveal
                 if not again and now.question:
@@ -277,7 +278,7 @@ class Board:
         return alike | {
             "marks": marks_of(now.children),
             "seats": list(now.seats.values()),
-            "wanted": wanted_in_words(question.value, question.form) if question else "",
+            "wanted": wanted_in_words(question.value, question.form, use_and=now.settings.use_and) if question else "",
             "activity": question.activity if question else "",
             "settings": asdict(now.settings),
             "freely": [[slug, ACTIVITIES[slug].says.capitalize()] for slug in FREELY],

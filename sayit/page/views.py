@@ -16,8 +16,10 @@ from sayit.store import Answer
 __all__ = ["answer_line", "finished_view", "grown_view", "reveal_view", "shown_view"]
 
 
-def answer_line(answer: Answer, judgement: Judgement, seats: Mapping[int, str]) -> dict[str, Any]:
-    """A line of the desk's list; ``seats`` are the names by number where several children sit."""
+def answer_line(
+    answer: Answer, judgement: Judgement, seats: Mapping[int, str], *, use_and: bool = False
+) -> dict[str, Any]:
+    """A line of the desk's list; ``seats`` are the names by number where several children sit, ``use_and`` is the household's."""
     if answer.judged_by == "parent":
         why = "You judged it."
     elif answer.verdict == "unclear" and answer.response_seconds is None:
@@ -29,7 +31,7 @@ def answer_line(answer: Answer, judgement: Judgement, seats: Mapping[int, str]) 
         "child": seats.get(answer.child, ""),
         "heard": answer.built if answer.built is not None else answer.heard,
         "way": answer.way,
-        "wanted": wanted_in_words(answer.asked, answer.form),
+        "wanted": wanted_in_words(answer.asked, answer.form, use_and=use_and),
         "why": why,
     }
 
