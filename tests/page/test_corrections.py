@@ -15,6 +15,7 @@ def test_a_judgement_never_marks_another_number(household, visit):
         page.sign("turn", SLOW)
         # What the button names is what is asked.
         desk.get_by_text(f"Question {count}").wait_for()
+        desk.locator(f".judge [data-choice=right]:not([data-about='']):not([data-about='{first}'])").wait_for()
         value = right.inner_text().partition(":")[0]
         first = first or right.get_attribute("data-about")
         assert f"wanted is {value}," in desk.locator("#wanted").inner_text()
