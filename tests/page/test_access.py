@@ -32,7 +32,7 @@ def _no_sideways(page) -> None:
 
 
 def test_no_violation_and_no_sideways_scrolling_in_any_state(household, visit, voice, axe):
-    home = household(child="Pip", low=1234, high=1234, ways=["build", "read-out"], patience=30)
+    home = household(child="Pip", low=1234, high=1234, ways=["build", "read-out"], patience=60)
     page = visit(home, reduced_motion="reduce")
     _check(axe, page.desk)
     _check(axe, page.screen)
@@ -172,7 +172,7 @@ def test_nothing_moves_where_less_motion_is_wanted(household, visit):
 
 
 def test_what_is_said_is_captioned_and_can_be_switched_off(household, visit):
-    home = household(child="Pip", low=45, high=45, forms=["plain"], ways=["say-back"], patience=30, captions=True)
+    home = household(child="Pip", low=45, high=45, forms=["plain"], ways=["say-back"], patience=60, captions=True)
     page = visit(home)
     page.touch()
     page.start()

@@ -6,7 +6,7 @@ from tests.page.test_sitting import SLOW
 
 
 def test_a_child_is_started_anywhere_from_the_desk(household, visit):
-    home = household(child="Pip", plan=True, patience=30)
+    home = household(child="Pip", plan=True, patience=60)
     page = visit(home)
     desk = page.room("Child")
     desk.get_by_text("Pip on the path").wait_for(timeout=SLOW * 1000)

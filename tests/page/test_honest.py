@@ -6,7 +6,7 @@ from tests.page.test_sitting import SLOW
 
 
 def test_a_microphone_that_goes_and_comes_back(household, visit, voice):
-    home = household(child="Pip", low=45, high=45, forms=["plain"], ways=["say-back"], quiet=0.8, patience=20)
+    home = household(child="Pip", low=45, high=45, forms=["plain"], ways=["say-back"], quiet=0.8, patience=60)
     page = visit(home)
     page.touch()
     page.start()
@@ -60,7 +60,7 @@ def test_without_a_voice_the_parent_reads(household, visit, voice):
 
 
 def test_a_second_screen_waits_and_can_take_over(household, visit):
-    home = household(child="Pip", low=45, high=45, ways=["say-back"], patience=30)
+    home = household(child="Pip", low=45, high=45, ways=["say-back"], patience=60)
     page = visit(home)
     page.touch()
     second = page.window()
@@ -116,7 +116,7 @@ def test_slower_and_louder_are_kept(household, visit):
 
 
 def test_the_server_ends_and_comes_back(household, visit):
-    home = household(child="Pip", low=45, high=45, ways=["say-back"], patience=30)
+    home = household(child="Pip", low=45, high=45, ways=["say-back"], patience=60)
     page = visit(home)
     page.touch()
     page.start()
@@ -151,7 +151,7 @@ _REFUSED = "navigator.mediaDevices.getUserMedia = async () => { throw new DOMExc
 
 
 def test_a_browser_that_may_not_listen_is_told_at_once_and_the_parent_judges(household, visit):
-    home = household(child="Pip", low=45, high=45, ways=["say-back"], patience=20)
+    home = household(child="Pip", low=45, high=45, ways=["say-back"], patience=60)
     page = visit(home, speaking=False)
     page.context.add_init_script(_REFUSED)
     page.screen.reload()

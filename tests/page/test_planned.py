@@ -4,7 +4,7 @@ from tests.page.test_sitting import SLOW
 
 
 def test_aim_before_and_plan_and_report_after(household, visit):
-    home = household(child="Pip", plan=True, patience=30)
+    home = household(child="Pip", plan=True, patience=60)
     page = visit(home)
     page.desk.get_by_text("Today:").wait_for(timeout=SLOW * 1000)
     page.desk.locator("#tomorrow dt").first.wait_for()

@@ -21,7 +21,7 @@ def _no_trouble(visit):
 def test_a_sitting_from_chromiums_own_microphone(household, visit, voice, microphone_file):
     """Right and another number, played by Chromium's fake capture from one file."""
     home = household(
-        child="Pip", low=45, high=45, forms=["plain"], ways=["say-back"], patience=30, quiet=0.8, volume=0.05
+        child="Pip", low=45, high=45, forms=["plain"], ways=["say-back"], patience=60, quiet=0.8, volume=0.05
     )
     said = timed(26, (8, voice("forty-five")), (20, voice("fifty-four")))
     page = visit(home, speaking=False, wav=microphone_file("session", said))
@@ -95,7 +95,7 @@ def test_a_recorded_child_answers_in_single_digits(household, visit):
 
 
 def test_the_parents_word_counts(household, visit, voice):
-    home = household(child="Pip", low=45, high=45, forms=["plain"], ways=["say-back"], quiet=0.8, patience=20)
+    home = household(child="Pip", low=45, high=45, forms=["plain"], ways=["say-back"], quiet=0.8, patience=60)
     page = visit(home)
     page.touch()
     page.start()
@@ -122,7 +122,7 @@ def test_the_parents_word_counts(household, visit, voice):
 
 
 def test_keys_can_be_switched_off(household, visit):
-    home = household(child="Pip", low=45, high=45, ways=["say-back"], patience=30, keys=False)
+    home = household(child="Pip", low=45, high=45, ways=["say-back"], patience=60, keys=False)
     page = visit(home)
     page.touch()
     page.start()
@@ -137,7 +137,7 @@ def test_keys_can_be_switched_off(household, visit):
 
 
 def test_a_reload_in_the_middle_loses_nothing(household, visit, voice):
-    home = household(child="Pip", low=45, high=45, forms=["plain"], ways=["say-back"], quiet=0.8, patience=20)
+    home = household(child="Pip", low=45, high=45, forms=["plain"], ways=["say-back"], quiet=0.8, patience=60)
     page = visit(home)
     page.touch()
     page.start()
@@ -190,7 +190,7 @@ def test_digits_are_put_down_by_touch_and_by_key(household, visit):
 
 def test_the_screen_does_not_tell_the_answer(household, visit):
     """Before an answer is given the page must not hold it, except in what is said aloud or asked to be read."""
-    home = household(child="Pip", low=17, high=17, ways=["glimpse"], patience=30, captions=False)
+    home = household(child="Pip", low=17, high=17, ways=["glimpse"], patience=60, captions=False)
     page = visit(home)
     page.touch()
     page.start()

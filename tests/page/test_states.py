@@ -13,7 +13,7 @@ SAME = {"child": "Pip", "low": 45, "high": 45, "forms": ["plain"], "ways": ["say
 
 
 def test_a_first_answer_waits_for_the_recogniser(given_in, visit, voice):
-    home = given_in(patience=20, **SAME)
+    home = given_in(patience=60, **SAME)
     page = visit(home)
     page.room("Set-up").get_by_text("Loading ...").wait_for()
     page.touch()
@@ -34,7 +34,7 @@ def test_a_first_answer_waits_for_the_recogniser(given_in, visit, voice):
 
 def test_a_machine_that_slept_asks_the_open_question_again(given_in, visit, voice):
     """The program is stopped and the time of day goes on, as sleep does, while the child's turn waits."""
-    home = given_in(patience=40, **SAME)
+    home = given_in(patience=60, **SAME)
     home.loaded.touch()
     page = visit(home)
     page.touch()
@@ -60,7 +60,7 @@ def test_a_machine_that_slept_asks_the_open_question_again(given_in, visit, voic
 
 
 def test_a_rest_is_suggested_after_a_quarter_of_an_hour(given_in, visit):
-    home = given_in(patience=30, minutes=30, **SAME)
+    home = given_in(patience=60, minutes=30, **SAME)
     home.loaded.touch()
     page = visit(home)
     page.touch()
@@ -93,7 +93,7 @@ def card(tmp_path):
 
 def test_the_machines_own_sound_needs_no_browser_sound(household, visit, spoken_file, card):
     """ALSA's file plugin is the card, as in the tests of the terminal; the browser has no microphone at all."""
-    home = household(environment={"ALSA_CONFIG_PATH": str(card.settings)}, sound="machine", patience=20, **SAME)
+    home = household(environment={"ALSA_CONFIG_PATH": str(card.settings)}, sound="machine", patience=60, **SAME)
     page = visit(home)
     page.screen.evaluate("() => { navigator.mediaDevices.getUserMedia = () => Promise.reject(new Error('none')); }")
     page.wake()

@@ -51,7 +51,7 @@ def _two(home):
 def test_two_children_take_turns(household, visit, named, tmp_path):
     (tmp_path / "home").mkdir()
     _two(tmp_path / "home")
-    home = household(environment={"SAYIT_PROMPTS": named}, plan=True, patience=30)
+    home = household(environment={"SAYIT_PROMPTS": named}, plan=True, patience=60)
     page = visit(home)
     page.desk.locator("#how summary").click()
     page.desk.locator("#turns").get_by_label("Wren").check()
@@ -145,7 +145,7 @@ def test_three_children_at_most_are_ticked(household, visit, tmp_path):
 
 @pytest.mark.parametrize("take", [True, False])
 def test_the_place_is_found_and_taken_or_left(household, visit, take):
-    home = household(child="Pip", plan=True, patience=30)
+    home = household(child="Pip", plan=True, patience=60)
     page = visit(home)
     page.touch()
     page.desk.locator("#how summary").click()
