@@ -192,9 +192,9 @@ _ALL = (
     Reason(
         "told-number",
         "other",
-        "Told the number itself",
-        "this is the number itself",
-        because="the number itself was told",
+        "Told a number of the question",
+        "this number was in the question",
+        because="a number of the question was told",
     ),
     Reason(
         "added-zero",

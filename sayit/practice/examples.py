@@ -36,7 +36,7 @@ ANSWERS: dict[str, tuple[tuple[str, str], ...]] = {
     "other-number": (
         ("tens-and-ones/read-out:plain/45", "ninety-one"),
         ("to-five/glimpse/3", "seventy-two"),
-        ("pairs-to-ten/to-ten/7", "ten"),
+        ("pairs-to-ten/to-ten/7", "twelve"),
     ),
     "digits-swapped": (
         ("tens-and-ones/read-out:plain/24", "forty-two"),

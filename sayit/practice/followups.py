@@ -215,7 +215,7 @@ NEXT_STEPS: dict[str, _Step] = {
     ),
     "told-ones": _Step("The ones were told, not the tens", "hear what is what"),
     "told-tens-digit": _Step("Only the digit of the tens was told, not all tens", "hear how many there are"),
-    "told-number": _Step("The number itself was told", "hear what was asked for"),
+    "told-number": _Step("A number of the question was told", "hear what was asked for"),
     "mixed-form": _Step("Both of its names were mixed", "say it back in one form", _as_one),
     "malformed": _Step("The name was not put together right", "say it back", _as_one),
     "made-up-word": _Step("A word was made up by rule", "say it back", _as_one),

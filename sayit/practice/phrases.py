@@ -36,6 +36,7 @@ PHRASES: dict[str, tuple[str, ...]] = {
     "reply.yes": ("number",),
     "reply.good": (),  # right, where more follows that says the number
     "reply.counted": ("number",),  # right, reached by counting
+    "reply.counted-short": ("number",),  # the same, where much follows
     "reply.model": ("number",),  # the right answer
     "reply.comes-back": (),  # other questions first, then this one again
     "reply.model-built": ("number", "digits"),  # the right answer and its digits

@@ -40,7 +40,7 @@ def reply(
         return (said("reply.good"), lesson(question.about[0]))
     if say and say[0].key == "follow.counted":
         # "You got there" before it would be too much to listen to.
-        return (model(question), *say)
+        return (said("reply.counted-short", number=answer_of(question)), *say)
     return (said("reply.counted" if counted or after else "reply.yes", number=answer_of(question)), *say)
 
 

@@ -58,6 +58,7 @@ def test_what_is_right(key, words, reasons):
         ("ten-tens/tens-in:tens/120", "two", "told-tens-digit"),
         ("ten-tens/tens-in:tens/120", "one hundred twenty", "told-number"),
         ("pairs-to-ten/to-ten/7", "seven", "told-number"),
+        ("pairs-to-ten/to-ten/1", "ten", "told-number"),
     ],
 )
 def test_what_is_wrong_and_why(key, words, reasons):

@@ -30,7 +30,7 @@ def _judge(question: Question, answer: Response) -> Judgement:
     reading = answer.words if isinstance(answer.words, Reading) else read(answer.words)
     if reading.form == "counted" and reading.numbers == (*question.about, question.value):
         return Judgement(question.value, "any", judged.heard, question.value, "right", ())
-    if judged.verdict == "wrong" and judged.value == question.about[0]:
+    if judged.verdict == "wrong" and judged.value in (question.about[0], 10):
         return judging.noticed(judged, "told-number")
     return judged
 
