@@ -53,8 +53,11 @@ def _in_tens(number: int, key: str = "follow.in-tens") -> tuple[Said, ...]:
     return _say(key, number=number, in_tens=Named(number, "explicit")) if differs(number) else ()
 
 
-def _digits(number: int, key: str = "follow.written") -> tuple[Said, ...]:
-    return _say(key, number=number, digits=Named(number, "digits")) if number > 9 else ()
+def _digits(question: Question, key: str = "follow.written") -> tuple[Said, ...]:
+    """The digits of a number, by the name that was asked for or given."""
+    number, form = question.value, question.variant if question.way == "digits" else question.form
+    named = Named(number, "explicit" if form == "explicit" else "plain")
+    return _say(key, number=named, digits=Named(number, "digits")) if number > 9 else ()
 
 
 def _named(question: Question, reason: str) -> tuple[Said, ...]:
@@ -63,7 +66,7 @@ def _named(question: Question, reason: str) -> tuple[Said, ...]:
     digits = question.form == "digits"
     if reason in ("lost-zero", "added-zero"):
         zero = "0" in str(number) and reason == "lost-zero"
-        return _digits(number, "follow.lost-zero" if zero else "follow.added-zero")
+        return _digits(question, "follow.lost-zero" if zero else "follow.added-zero")
     if reason == "teen-ty-swap" and number < 100 and (pair := pair_of(number)):
         teen, ty = pair
         names = (Named(teen), Named(teen, "explicit"), Named(ty), Named(ty, "explicit"))
@@ -71,7 +74,7 @@ def _named(question: Question, reason: str) -> tuple[Said, ...]:
             said("follow.teen-ty-swap", **dict(zip(("teen", "teen_in_tens", "ty", "ty_in_tens"), names, strict=True))),
         )
     if digits or reason in ("wrong-place-word", "glued-parts"):
-        return _digits(number)
+        return _digits(question)
     if reason in ("dropped-part", "added-part"):
         return _say(f"follow.{reason}", number=Named(number, "explicit" if question.form == "explicit" else "plain"))
     if reason == "digits-swapped" and number < 100:

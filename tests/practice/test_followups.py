@@ -112,6 +112,9 @@ def test_a_part_too_many_and_a_digit_that_is_another_go_to_saying_the_places():
     other = after("tens-and-ones/build:plain/45", digits="48")
     assert other.reason == "other-digit" and keys(other) == ["tens-and-ones/places/45"] and other.again
     assert (other.say[0].key, dict(other.say[0].values)["number"].words) == ("follow.written", "forty-five")
+    # It is called as it was asked for.
+    in_tens = after("tens-and-ones/build:explicit/45", digits="48")
+    assert dict(in_tens.say[0].values)["number"].words == "four-ten five"
 
 
 def test_the_neighbour_is_spoken_of_only_where_it_is_asked_for():
