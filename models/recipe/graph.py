@@ -16,11 +16,13 @@ from pathlib import Path
 
 import numpy as np
 import pynini
-from language import AFTER, AROUND, BEFORE, DIGITS, INSTEAD, TEENS, TENS, WORDS
+from language import DIGITS, EVERYDAY, INSTEAD, TEENS, TENS, WORDS
 from lexicon import BLANK, INDEX, PHONES, child_pronunciations, pronunciations
 
-FILLER = "[unk]"
-VOCABULARY = ["<eps>", *WORDS, *AROUND, FILLER]
+FILLER, OTHER = "[unk]", "[other]"
+"""Nothing but other speech; other speech before or after a number."""
+CORRECTING = sorted({word for phrase in INSTEAD for word in phrase.split()})
+VOCABULARY = ["<eps>", *WORDS, *CORRECTING, FILLER, OTHER]
 WORD_ID = {word: i for i, word in enumerate(VOCABULARY)}
 NINE = DIGITS[1:]
 
@@ -36,12 +38,14 @@ class Costs:
     loop: float = 6.0  # number words in any other order
     loop_word: float = 4.0
     silence: float = 3.0
-    before: float = 2.5  # "um", "I think it's" and other words before the number
-    after: float = 3.0
     instead: float = 4.0  # "no, I mean" and the number said anew
     filler: float = 2.0
     filler_scale: float = 0.7  # of the phone bigram's cost
-    filler_phone: float = 0.0  # added for each phone
+    other: float = 3.0  # the same before or after a number
+    other_scale: float = 0.8
+    everyday: float = 2.0  # everyday words before or after a number
+    everyday_word: float = 3.5
+    digits_beside: float = 2.0  # digit by digit beside other speech, which may be a digit that was swallowed
 
 
 def word(text: str, cost: float = 0.0) -> pynini.Fst:
@@ -137,9 +141,11 @@ def loop(words: list[str], cost: float, stop: float) -> pynini.Fst:
     return fst
 
 
-def grammar(costs: Costs) -> pynini.Fst:
+def grammar(costs: Costs, beside: bool) -> pynini.Fst:
+    """What is a number; ``beside`` other speech it cannot be silence."""
     plain, explicit = names()
     stay, stop = 0.25, 1.3
+    loose = costs.digits_beside if beside else 0.0
     digits = pynini.Fst()
     digits.add_states(2)
     digits.set_start(0)
@@ -151,14 +157,13 @@ def grammar(costs: Costs) -> pynini.Fst:
     said = choice(
         costing(plain, costs.names),
         costing(explicit, costs.explicit),
-        costing(digits, costs.digits),
-        costing(loop(WORDS[:-2], costs.loop_word, 0.0), costs.loop),
+        costing(digits, costs.digits + loose),
+        costing(loop(WORDS[:-2], costs.loop_word, 0.0), costs.loop + loose),
     )
     said = tidy(said)
     anew = sequence(one_phrase(INSTEAD), said)
-    before = choice(empty(0.0), costing(one_phrase(BEFORE), costs.before))
-    after = choice(empty(0.0), costing(one_phrase(AFTER), costs.after), costing(anew, costs.instead))
-    return choice(sequence(before, said, after), empty(costs.silence))
+    said = choice(said, sequence(said, costing(anew, costs.instead)))
+    return said if beside else choice(said, empty(costs.silence))
 
 
 def lexicon() -> pynini.Fst:
@@ -167,7 +172,7 @@ def lexicon() -> pynini.Fst:
     home = fst.add_state()
     fst.set_start(home)
     fst.set_final(home)
-    for text in [*WORDS, *AROUND]:
+    for text in [*WORDS, *CORRECTING]:
         for cost, phones in child_pronunciations(text):
             state = home
             for i, phone in enumerate(phones):
@@ -179,8 +184,8 @@ def lexicon() -> pynini.Fst:
     return fst
 
 
-def filler(costs: Costs, sentences: list[str]) -> pynini.Fst:
-    """Any other speech: a phone bigram counted over ordinary sentences, put out as the one word ``[unk]``."""
+def filler(sentences: list[str], out: str, enter: float, scale: float) -> pynini.Fst:
+    """Any other speech: a phone bigram counted over ordinary sentences, put out as the one word ``out``."""
     pairs: Counter = Counter()
     for sentence in sentences:
         previous = BLANK
@@ -196,14 +201,30 @@ def filler(costs: Costs, sentences: list[str]) -> pynini.Fst:
     for a, first in enumerate(PHONES):
         total = sum(pairs[first, second] + 0.5 for second in PHONES)
         for b, second in enumerate(PHONES):
-            cost = -math.log((pairs[first, second] + 0.5) / total) * costs.filler_scale
+            cost = -math.log((pairs[first, second] + 0.5) / total) * scale
             if second == BLANK:
                 if a:
                     fst.set_final(a, cost)
             elif a == 0:
-                fst.add_arc(start, pynini.Arc(b + 1, WORD_ID[FILLER], cost + costs.filler_phone + costs.filler, b))
+                fst.add_arc(start, pynini.Arc(b + 1, WORD_ID[out], cost + enter, b))
             else:
-                fst.add_arc(a, pynini.Arc(b + 1, 0, cost + costs.filler_phone, b))
+                fst.add_arc(a, pynini.Arc(b + 1, 0, cost, b))
+    return fst
+
+
+def everyday(costs: Costs) -> pynini.Fst:
+    """Everyday words one after the other, put out as one ``[other]``: likelier than any other speech."""
+    fst = pynini.Fst()
+    fst.add_states(2)
+    fst.set_start(0)
+    fst.set_final(1)
+    for text in EVERYDAY:
+        for extra, phones in child_pronunciations(text):
+            for source, enter, out in ((0, costs.everyday, WORD_ID[OTHER]), (1, 0.0, 0)):
+                states = [source, *(fst.add_state() for _ in phones[1:]), 1]
+                for i, phone in enumerate(phones):
+                    first = (out, enter + costs.everyday_word + extra) if i == 0 else (0, 0.0)
+                    fst.add_arc(states[i], pynini.Arc(INDEX[phone] + 1, *first, states[i + 1]))
     return fst
 
 
@@ -237,9 +258,14 @@ def scaled(fst: pynini.Fst, factor: float) -> pynini.Fst:
 
 
 def build(costs: Costs, sentences: list[str]) -> pynini.Fst:
-    numbers = pynini.compose(lexicon().arcsort("olabel"), grammar(costs).rmepsilon().arcsort("ilabel"))
-    numbers = compact(numbers)
-    spoken = choice(numbers, filler(costs, sentences))
+    def numbers(beside: bool) -> pynini.Fst:
+        words = grammar(costs, beside).rmepsilon().arcsort("ilabel")
+        return compact(pynini.compose(lexicon().arcsort("olabel"), words))
+
+    other = choice(filler(sentences, OTHER, costs.other, costs.other_scale), everyday(costs))
+    number = numbers(True)
+    wrapped = choice(sequence(other, number, choice(other, empty())), sequence(number, other))
+    spoken = choice(numbers(False), wrapped, filler(sentences, FILLER, costs.filler, costs.filler_scale))
     spoken = scaled(compact(spoken), costs.scale)
     graph = pynini.compose(topology().arcsort("olabel"), spoken.arcsort("ilabel"))
     return compact(graph).connect()

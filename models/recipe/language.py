@@ -25,6 +25,13 @@ BEFORE = [
 AFTER = ["mummy", "daddy", "i think", "okay", "is it", "it is"]
 INSTEAD = ["no", "no no", "i mean", "no i mean", "wait", "no wait", "no it's", "um no"]
 """After these a number is said anew."""
+EVERYDAY = """
+    a again ah all am an and answer at aw because could dad daddy done don't easy er erm get good got gran grandma grandpa had has have he
+    here here's hey hi him hm how i in is it it's just know let look mama many maybe me miss mm mom mommy mum mummy much must my not now
+    number of oh okay on only ooh oops perhaps please probably really right said say says she sorry sure teacher that that's the their then
+    there there's these they they're think this try uh um wait was we well were what what's which who with would wrong yeah yep yes you
+""".split()
+"""What may stand before or after a number and is no part of it; any other speech may as well, but costs more."""
 AROUND = sorted({word for phrase in [*BEFORE, *AFTER, *INSTEAD] for word in phrase.split()})
 
 

@@ -107,6 +107,13 @@ CHILD = {
     "answer": ["AE N S ER", "AA N S ER", "AA N S AH"],
     "mummy": ["M AH M IY"],
     "daddy": ["D AE D IY"],
+    "mm": ["M", "AH M"],
+    "hm": ["HH AH M", "HH M"],
+    "er": ["ER"],
+    "erm": ["ER M"],
+    "ooh": ["UW"],
+    "oops": ["UW P S"],
+    "yep": ["Y EH P"],
 }
 VARIANT_COST = 1.5
 
@@ -120,12 +127,12 @@ def pronunciations(word: str) -> list[list[str]]:
 
 
 def child_pronunciations(word: str) -> list[tuple[float, list[str]]]:
-    """``(cost, phones)`` of a number word: the first entries as in CMUdict are free, the others cost."""
+    """``(cost, phones)`` of a word: those of CMUdict are free or cheap, the other ways in which children say it cost."""
     standard = {tuple(p) for p in pronunciations(word)}
     out = []
-    for i, text in enumerate(CHILD[word]):
+    for i, text in enumerate(CHILD.get(word, [])):
         phones = text.split()
         out.append((0.0 if i == 0 or tuple(phones) in standard else VARIANT_COST, phones))
     known = {tuple(p) for _, p in out}
-    out += [(0.5, list(p)) for p in sorted(standard - known)]
+    out += [(0.5 if known else 0.0, list(p)) for p in sorted(standard - known)]
     return out

@@ -30,8 +30,8 @@ _HEAD = 64
 _SHORTEST, _LONGEST = _RATE // 10, 28 * _RATE
 _FLOOR_BIAS = 1.3  # the quietest frames lie under the mean of the noise
 _QUIET_ROOM = 100.0  # 20 dB
-_AROUND = frozenset("um uh it's it is i think that's know okay mummy daddy the answer well".split())
-"""Words around a number; "no", "mean" and "wait" stay, since the number after them counts."""
+_AROUND = frozenset({"[other]", "um", "i", "it's"})
+"""Speech around a number or within a correction; "no", "mean" and "wait" stay, since the number after them counts."""
 
 
 def is_number_model(folder: Path) -> bool:
