@@ -10,6 +10,7 @@ from datetime import datetime
 from pathlib import Path
 from typing import Any
 
+from sayit import paths
 from sayit.errors import SayitError
 from sayit.hearing.capture import Microphone, Source
 from sayit.hearing.endpoint import EndRule, Take, listen, open_detector
@@ -39,7 +40,7 @@ class Backstage:
     """Behind both pages.
 
     ``tell_screen`` and ``tell_desks`` send a message to the child's screen and to every open desk; ``now`` gives the time,
-    ``seconds`` a count that nobody sets. What takes time runs in one thread at a time.
+    ``seconds`` a count that nobody sets. ``path`` is the household's record. What takes time runs in one thread at a time.
     """
 
     def __init__(
@@ -61,13 +62,13 @@ class Backstage:
         self.seconds = seconds
         self.tell_desks = tell_desks
         self.tell_screen = tell_screen
-        self._record = record
+        self.path = record or paths.record()
         self._worker: threading.Thread | None = None
         self._told = 0.0
 
     def record(self) -> AbstractContextManager[Record]:
         """The household's record, opened for this thread."""
-        return open_record(self._record)
+        return open_record(self.path)
 
     def here(self) -> datetime:
         """Now in the household's own time zone, in which its days begin and end."""

@@ -152,21 +152,23 @@ class Board:
         """
         with self._lock:
             now = self.state
-            self.state = State(
-                now.settings,
+            self.clear()
+            self._set(
                 phase="running",
                 child=next(iter(seats.values())),
                 seats=dict(seats),
                 began=began,
                 looking=looking,
-                children=now.children,
-                voices=now.voices,
                 outlook=now.outlook,
                 arrangement=now.arrangement,
-                test=now.test,
-                parts=now.parts,
             )
         self._changed()
+
+    def clear(self) -> None:
+        """Let nothing stand there of a sitting, or of what holds for a child; the pages are told with the next change."""
+        with self._lock:
+            now = self.state
+            self.state = State(now.settings, children=now.children, voices=now.voices, test=now.test, parts=now.parts)
 
     def see(self, event: Event) -> None:
         """Take in what the sitting reports."""

@@ -16,6 +16,7 @@ from sayit.page.household import Children
 from sayit.page.own_voice import OwnVoice
 from sayit.page.papers import Papers
 from sayit.page.preferences import Preferences
+from sayit.page.restoring import Restoring
 from sayit.page.screen import Screen
 from sayit.page.sittings import Sittings
 from sayit.page.sound_check import SoundCheck
@@ -67,9 +68,17 @@ class Desk:
         own_voice = OwnVoice(self._stage)
         self.commands: dict[str, Command] = {"forget": lambda message: self.board.forget(str(message.get("notice")))}
         self.papers = Papers(self._stage)
+        self.restoring = Restoring(self._stage, self._anew)
         corrections = Corrections(self._stage, self._household, self._sittings)
         for part in (corrections, self._household, self._preferences, self._sittings, self._sound_check, own_voice):
             self.commands |= part.commands
+        self._household.look()
+        self._preferences.look()
+
+    def _anew(self) -> None:
+        """Another record stands in the place of the one before: nothing on the pages may be of that one."""
+        self._sittings.leave_place({})
+        self.board.clear()
         self._household.look()
         self._preferences.look()
 

@@ -4,11 +4,14 @@ from __future__ import annotations
 
 import asyncio
 import json
+from collections.abc import Callable
+from concurrent.futures import Future
 from contextlib import suppress
 from typing import Any
 
 from starlette.websockets import WebSocket
 
+from sayit.errors import SayitError
 from sayit.page.desk import Desk
 from sayit.page.errands import Errands
 
@@ -61,6 +64,20 @@ class Pages:
     def _tell_desks(self, message: dict[str, Any]) -> None:
         for line in list(self.desks):
             line.tell(message)
+
+    async def done(self, do: Callable[[], str]) -> str:
+        """Have it done after what the desks asked for before, and wait for what comes of it."""
+        told: Future[str] = Future()
+
+        def carry_out() -> None:
+            try:
+                told.set_result(do())
+            except BaseException as error:  # noqa: BLE001  # whoever waits is told
+                told.set_exception(error)
+
+        if not self.errands.put(carry_out):
+            raise SayitError("Too much was asked for at once: wait a moment.")
+        return await asyncio.wrap_future(told)
 
     def _waits(self, slow: bool) -> None:
         if slow:

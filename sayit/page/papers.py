@@ -80,10 +80,8 @@ class Papers:
         return answers_csv(child, answers, self._stage.here().tzinfo)
 
     def _backup(self) -> Handed:
-        with self._stage.record() as record:
-            path = record.path
         with TemporaryDirectory(prefix="sayit-backup-") as place:
-            copy = back_up(Path(place) / "backup.sqlite3", path)
+            copy = back_up(Path(place) / "backup.sqlite3", self._stage.path)
             return Handed(copy.read_bytes(), _TYPES["sqlite3"], f"sayit-{self._stage.here():%Y-%m-%d}.sqlite3")
 
 

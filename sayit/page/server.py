@@ -7,13 +7,14 @@ import socket
 from collections.abc import AsyncIterator, Callable
 from contextlib import ExitStack, asynccontextmanager
 from pathlib import Path
+from tempfile import TemporaryDirectory
 from typing import Any
 from urllib.parse import quote
 
 import uvicorn
 from starlette.applications import Starlette
-from starlette.requests import Request
-from starlette.responses import FileResponse, PlainTextResponse, Response
+from starlette.requests import ClientDisconnect, Request
+from starlette.responses import FileResponse, JSONResponse, PlainTextResponse, Response
 from starlette.routing import Mount, Route, WebSocketRoute
 from starlette.staticfiles import StaticFiles
 from starlette.types import ASGIApp
@@ -31,6 +32,7 @@ from sayit.page.messages import follow, from_desk, from_screen
 from sayit.page.one import answering
 from sayit.page.pages import Line, Pages
 from sayit.page.papers import Handed
+from sayit.page.restoring import taken_in
 from sayit.practice.drawing import symbols
 
 __all__ = ["build", "serve", "server_of"]
@@ -74,6 +76,17 @@ def build(*, port: int, keys: Keys, **desk: Any) -> Guard:
 
     async def answer(request: Request) -> Response:
         return await _handed(lambda: pages.desk.papers.sound(request.path_params["number"]))
+
+    async def restored(request: Request) -> Response:
+        with TemporaryDirectory(prefix="sayit-restore-") as place:
+            try:
+                await taken_in(request.stream(), source := Path(place) / "sent.sqlite3")
+                return JSONResponse({"told": await pages.done(lambda: pages.desk.restoring.restore(source))})
+            except SayitError as error:
+                return JSONResponse({"refused": str(error)})
+            except ClientDisconnect:
+                # Nothing has changed, and nobody reads this.
+                return Response(status_code=400)
 
     async def screen_line(websocket: WebSocket) -> None:
         async with _opened(websocket) as line:
@@ -119,6 +132,7 @@ def build(*, port: int, keys: Keys, **desk: Any) -> Guard:
             Route("/own/{kind}/{name}.wav", own_sound),
             Route("/papers/{what}.{ending}", paper),
             Route("/answers/{number:int}.flac", answer),
+            Route("/restore", restored, methods=["POST"]),
             WebSocketRoute("/screen-line", screen_line),
             WebSocketRoute("/desk-line", desk_line),
             Mount("/static", StaticFiles(directory=_STATIC)),

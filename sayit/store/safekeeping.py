@@ -144,7 +144,13 @@ def _no_backup(source: Path) -> Iterator[None]:
     try:
         yield
     except SayitError as error:
-        raise SayitError(f"{source} is no backup that can be restored, nothing was changed. {error}") from error
+        # What to do with a record of now helps nobody here.
+        found, _, advice = str(error).rpartition(": ")
+        why = found.removeprefix("The record ").removeprefix(f"{source} ")
+        update = " Update sayit." if advice.startswith("update") else ""
+        raise SayitError(
+            f"{source} is no backup that can be restored, nothing was changed: it {why}.{update}"
+        ) from error
 
 
 def _there(path: Path) -> bool:

@@ -1,5 +1,8 @@
 """The parent's own word: late presses go to the answer they were meant for, and any line can be changed later."""
 
+import re
+from pathlib import Path
+
 from tests.page.test_sitting import SLOW
 
 
@@ -49,6 +52,15 @@ def test_a_judgement_never_marks_another_number(household, visit):
     assert page.trouble == []
 
 
+def _restore(desk, file, told):
+    if desk.locator("#restore").is_hidden():
+        desk.get_by_text("Put a backup back").click()
+    desk.get_by_label("The file of the backup").set_input_files(file)
+    desk.get_by_label("Let it replace all").check()
+    desk.get_by_role("button", name="Restore").click()
+    desk.locator("#restored", has_text=told).wait_for()
+
+
 def test_a_sitting_in_one_window_and_what_the_desk_gives(household, visit, tmp_path):
     """From the open desk: a name, one press, one touch."""
     page = visit(household())
@@ -62,6 +74,11 @@ def test_a_sitting_in_one_window_and_what_the_desk_gives(household, visit, tmp_p
     page.wake()
     page.sign("speaks", SLOW)
     page.screen.goto(page.home.origin + "/desk")
+    torn = tmp_path / "torn.sqlite3"
+    torn.write_bytes(b"no backup")
+    page.room("Child")
+    _restore(desk, torn, "A sitting goes on")
+    page.room("Today")
     desk.get_by_role("button", name="Stop").click()
     desk.wait_for_selector("#after:not([hidden])", timeout=SLOW * 1000)
 
@@ -72,11 +89,23 @@ def test_a_sitting_in_one_window_and_what_the_desk_gives(household, visit, tmp_p
     assert handed.value.path().read_bytes().startswith(b"%PDF")
     with desk.expect_download() as handed:
         desk.get_by_role("link", name="Back up").click()
-    assert handed.value.path().read_bytes().startswith(b"SQLite format 3")
+    backup = tmp_path / handed.value.suggested_filename
+    handed.value.save_as(backup)
+    assert backup.read_bytes().startswith(b"SQLite format 3")
 
     desk.get_by_label("Another name").fill("Newt")
     desk.get_by_role("button", name="Rename").click()
     desk.get_by_text("The name is Newt now.").wait_for()
+    desk.get_by_text("Newt on the path").wait_for()
+    # A damaged backup changes nothing; a whole one replaces the record, which can be had back by the line that tells it.
+    torn.write_bytes(backup.read_bytes()[:5_000])
+    _restore(desk, torn, "The file is no backup that can be restored, nothing was changed: it is damaged")
+    assert desk.locator("#arranged-title").inner_text() == "Newt on the path"
+    _restore(desk, backup, "Restored: Wren.")
+    desk.get_by_text("Wren on the path").wait_for()
+    kept = re.search(r"is kept as (\S+);", desk.locator("#restored").inner_text())[1]
+    page.room("Today").locator("#after").wait_for(state="hidden")
+    _restore(page.room("Child"), Path(kept), "Restored: Newt.")
     desk.get_by_text("Newt on the path").wait_for()
     desk.get_by_text("Delete all of this child").click()
     desk.locator("#typed").fill("Wren")

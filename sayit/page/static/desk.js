@@ -4,6 +4,7 @@ import { drawChildRoom, openChildRoom, tellChildRoom } from "/static/child-room.
 import { all, listed, made, options, part, redraw, text, tickBox } from "/static/drawing.js";
 import { openLine } from "/static/line.js";
 import { drawMark } from "/static/marks.js";
+import { openRestore } from "/static/restore.js";
 import { drawToday, openToday } from "/static/today.js";
 
 const PARTS = { screen: "Child's screen", microphone: "Microphone", recogniser: "Recogniser", voice: "Voice" };
@@ -21,6 +22,7 @@ const line = openLine("/desk-line", take, (yes) => {
 });
 openToday(line);
 openChildRoom(line);
+openRestore();
 
 function enter() {
   const room = ROOMS.includes(location.hash.slice(1)) ? location.hash.slice(1) : "today";
