@@ -9,7 +9,6 @@ phrases.  ``models/recipe`` trains it, ``models/numbers-en`` says what it can do
 
 from __future__ import annotations
 
-import functools
 import math
 import re
 import time
@@ -21,15 +20,14 @@ import numpy as np
 from sayit.errors import SayitError
 from sayit.hearing.heard import Heard, Hypothesis
 from sayit.hearing.hypotheses import choose
+from sayit.hearing.layers import affine, encode, weights
+from sayit.hearing.mel import log_mel
 
 __all__ = ["NumberListener", "is_number_model"]
 
 FILLER = "[unk]"
-_RATE, _SHIFT, _WINDOW, _MELS = 16_000, 160, 400, 80
-_HEAD = 64
+_RATE = 16_000
 _SHORTEST, _LONGEST = _RATE // 10, 28 * _RATE
-_FLOOR_BIAS = 1.3  # the quietest frames lie under the mean of the noise
-_QUIET_ROOM = 100.0  # 20 dB
 _AROUND = frozenset({"[other]", "um", "i", "it's"})
 """Speech around a number or within a correction; "no", "mean" and "wait" stay, since the number after them counts."""
 
@@ -66,8 +64,7 @@ class NumberListener:
         self._beam, self._sharpness = beam, sharpness
         self._sure, self._number, self._swap, self._sizes = sure, number, swap, sizes
         try:
-            self._weights = _weights(folder / "network.npz")
-            self._layers = sum(name.endswith(".feed_norm.bias") for name in self._weights)
+            self._weights = weights(folder / "network.npz")
             with (folder / "graph.npz").open("rb") as opened, np.load(opened) as graph:
                 self._graph = {name: graph[name] for name in graph.files}
             self._words = [line.split()[0] for line in (folder / "words.txt").read_text().splitlines()]
@@ -120,21 +117,7 @@ class NumberListener:
 
     def log_probabilities(self, samples: np.ndarray) -> np.ndarray:
         """Log-probabilities of shape (time, phones), one row every 20 ms; column 0 is the blank."""
-        w = self._weights
-        x = _gelu(_affine(_spliced(log_mel(samples), 1), w, "conv1"))
-        x = _gelu(_affine(_spliced(x, 2), w, "conv2"))
-        x += _positions(x.shape[1])[: len(x)]
-        for layer in range(self._layers):
-            name = f"layers.{layer}."
-            qkv = _affine(_normed(x, w, name + "attention_norm"), w, name + "qkv")
-            q, k, v = qkv.reshape(len(x), 3, -1, _HEAD).transpose(1, 2, 0, 3)
-            scores = (q @ k.transpose(0, 2, 1)) * _HEAD**-0.5
-            scores = np.exp(scores - scores.max(axis=2, keepdims=True))
-            mixed = (scores @ v) / scores.sum(axis=2, keepdims=True)
-            x += _affine(mixed.transpose(1, 0, 2).reshape(x.shape), w, name + "attended")
-            y = _gelu(_affine(_normed(x, w, name + "feed_norm"), w, name + "wide"))
-            x += _affine(y, w, name + "narrow")
-        logits = _affine(_normed(x, w, "norm"), w, "output")
+        logits = affine(encode(log_mel(samples), self._weights), self._weights, "output")
         logits -= logits.max(axis=1, keepdims=True)
         scaled: np.ndarray = logits - np.log(np.exp(logits).sum(axis=1, keepdims=True))
         return scaled
@@ -204,86 +187,3 @@ def _level(words: str) -> str:
     return re.sub(
         r"(thir|four|for|fif|six|seven|eigh|nine)(teen|ty)\b", lambda m: m[1].replace("four", "for") + "ty", words
     )
-
-
-def log_mel(samples: np.ndarray) -> np.ndarray:
-    """Whisper's log-mel energies of shape (frames, 80), one row every 10 ms, both ends continued with zeros."""
-    frames = max(1, len(samples) // _SHIFT)
-    half = _WINDOW // 2
-    padded = np.pad(np.asarray(samples, np.float32), (half, half + _SHIFT))
-    pieces = np.lib.stride_tricks.sliding_window_view(padded, _WINDOW)[: frames * _SHIFT : _SHIFT]
-    window = (0.5 - 0.5 * np.cos(2 * np.pi * np.arange(_WINDOW) / _WINDOW)).astype(np.float32)
-    power = (np.abs(np.fft.rfft(pieces * window)) ** 2).astype(np.float32) @ _banks()
-    energies = np.log10(np.maximum(quietened(power), 1e-10))
-    scaled: np.ndarray = (np.maximum(energies, energies.max() - 8.0) + 4.0) / 4.0
-    return scaled
-
-
-def quietened(power: np.ndarray) -> np.ndarray:
-    """Take steady noise out of mel power (frames, bands), as Boll 1979 does; quiet rooms are left alone.
-
-    The floor is what the quietest fifth of each band's frames hold.
-    """
-    part = max(1, len(power) // 5)
-    ordered = np.sort(power, axis=0)
-    floor = ordered[:part].mean(axis=0) * _FLOOR_BIAS
-    loud = np.sort(power.sum(axis=1))[-part:].mean()
-    if loud > _QUIET_ROOM * floor.sum():
-        return power
-    cleaner: np.ndarray = np.maximum(power - floor, 0.3 * power)
-    return cleaner
-
-
-@functools.cache
-def _banks() -> np.ndarray:
-    """Slaney's mel filters, shape (201, 80), 0 to 8,000 Hz."""
-    top = 15.0 + 27.0 * math.log(8.0) / math.log(6.4)
-    mels = np.linspace(0.0, top, _MELS + 2)
-    points = np.where(mels < 15.0, mels * 200.0 / 3.0, 1000.0 * np.exp(math.log(6.4) / 27.0 * (mels - 15.0)))
-    at = np.linspace(0, _RATE / 2, _WINDOW // 2 + 1)[:, None]
-    low, mid, high = points[:-2], points[1:-1], points[2:]
-    filters = np.minimum((at - low) / (mid - low), (high - at) / (high - mid))
-    made: np.ndarray = (np.maximum(filters, 0.0) * (2.0 / (high - low))).astype(np.float32)
-    return made
-
-
-@functools.cache
-def _positions(width: int) -> np.ndarray:
-    """Sinusoids of shape (1500, width) that tell the network when a frame is."""
-    step = np.exp(-np.log(10_000) / (width // 2 - 1) * np.arange(width // 2))
-    at = np.arange(1500)[:, None] * step[None]
-    return np.concatenate([np.sin(at), np.cos(at)], axis=1).astype(np.float32)
-
-
-def _gelu(x: np.ndarray) -> np.ndarray:
-    made: np.ndarray = 0.5 * x * (1.0 + np.tanh(np.float32(0.7978845608) * (x + np.float32(0.044715) * x * x * x)))
-    return made
-
-
-def _normed(x: np.ndarray, w: dict[str, np.ndarray], name: str) -> np.ndarray:
-    x = x - x.mean(axis=1, keepdims=True)
-    made: np.ndarray = x / np.sqrt((x * x).mean(axis=1, keepdims=True) + 1e-5) * w[name + ".weight"] + w[name + ".bias"]
-    return made
-
-
-def _affine(x: np.ndarray, w: dict[str, np.ndarray], name: str) -> np.ndarray:
-    # Matrices stay int8 until they are used: as float32 they would need four times the memory.
-    made: np.ndarray = (x @ w[name + ".weight"].astype(np.float32)) * w[name + ".scale"] + w[name + ".bias"]
-    return made
-
-
-def _spliced(x: np.ndarray, stride: int) -> np.ndarray:
-    """Three frames side by side, one frame of zeros at each end: what a convolution sees."""
-    padded = np.pad(x, ((1, 1), (0, 0)))
-    return np.concatenate([padded[i : i + len(x) : stride] for i in range(3)], axis=1)
-
-
-def _weights(path: Path) -> dict[str, np.ndarray]:
-    """Matrices as int8, turned to (inputs, outputs), with a float32 scale for each output; all else as float32."""
-    # Opened here, because numpy leaves a damaged file open.
-    with path.open("rb") as opened, np.load(opened) as file:
-        arrays = {name: file[name] for name in file.files}
-    return {
-        name: np.ascontiguousarray(value.T) if value.dtype == np.int8 else value.astype(np.float32)
-        for name, value in arrays.items()
-    }

@@ -6,7 +6,8 @@ import numpy as np
 import pytest
 
 from sayit.errors import SayitError
-from sayit.hearing.number_listener import NumberListener, is_number_model, log_mel, quietened, slower
+from sayit.hearing.mel import log_mel, quietened
+from sayit.hearing.number_listener import NumberListener, is_number_model, slower
 from sayit.hearing.vosk_listener import decide
 from sayit.numbers import read
 from sayit.sound.audio import load
