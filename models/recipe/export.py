@@ -6,9 +6,12 @@ Rounded so, they fill 5 bits a weight after the file's own compression instead o
 from __future__ import annotations
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import numpy as np
-import torch
+
+if TYPE_CHECKING:
+    import torch
 
 STEPS = 31
 SHARES = (0.5, 0.6, 0.7, 0.8, 0.9, 1.0)
@@ -40,6 +43,8 @@ def rounded(array: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
 
 def read(path: Path) -> dict[str, torch.Tensor]:
     """The weights of ``write`` again, rounded as they are in the file."""
+    import torch
+
     with np.load(path) as file:
         arrays = {name: file[name] for name in file.files}
     state = {}

@@ -8,9 +8,9 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 
-from sayit.numbers import read
+from sayit.numbers import FORMS, name, read
 
-__all__ = ["NEAR", "NEAR_SWAPPED", "margin", "may_be"]
+__all__ = ["NEAR", "NEAR_SWAPPED", "margin", "may_be", "phrases_for"]
 
 NEAR = 9.0
 """Nats; under them the number asked for may be what was said."""
@@ -44,3 +44,12 @@ def _swapped(one: int, other: int) -> bool:
     """Whether the two differ as thirteen and thirty do."""
     low, high = sorted((one % 100, other % 100))
     return one // 100 == other // 100 and 13 <= low <= 19 and high == (low - 10) * 10
+
+
+def phrases_for(heard: str, value: int) -> tuple[str, ...]:
+    """How ``value`` would have been said in the way in which ``heard`` was; none where that is no name and no digits."""
+    form = read(heard).form
+    if form == "digits":
+        return (" ".join(name(int(digit), "plain") for digit in str(value)),)
+    forms = FORMS if form == "both" else [one for one in FORMS if one == form]
+    return tuple(dict.fromkeys(name(value, one).replace("-", " ") for one in forms))

@@ -7,7 +7,7 @@ word strings.  It never decides whether the answer was right: that is
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Protocol, runtime_checkable
 
@@ -58,4 +58,7 @@ class Listener(Protocol):
 
     def hear(self, samples: np.ndarray) -> Heard:
         """Hear one answer: float32 samples of shape ``(n,)`` at 16 kHz in [-1, 1]."""
+
+    def weigh(self, samples: np.ndarray, phrases: Sequence[str]) -> Mapping[str, float]:
+        """A second opinion on which of ``phrases`` was said: log scores in nats; empty where there is none."""
         ...

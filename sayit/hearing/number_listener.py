@@ -9,10 +9,12 @@ phrases.  ``models/recipe`` trains it, ``models/numbers-en`` says what it can do
 
 from __future__ import annotations
 
+import functools
 import math
 import re
 import time
 import zipfile
+from collections.abc import Sequence
 from pathlib import Path
 
 import numpy as np
@@ -22,6 +24,7 @@ from sayit.hearing.heard import Heard, Hypothesis
 from sayit.hearing.hypotheses import choose
 from sayit.hearing.layers import affine, encode, weights
 from sayit.hearing.mel import log_mel
+from sayit.hearing.second_opinion import SecondOpinion
 
 __all__ = ["NumberListener", "is_number_model"]
 
@@ -30,6 +33,9 @@ _RATE = 16_000
 _SHORTEST, _LONGEST = _RATE // 10, 28 * _RATE
 _AROUND = frozenset({"[other]", "um", "i", "it's"})
 """Speech around a number or within a correction; "no", "mean" and "wait" stay, since the number after them counts."""
+
+
+_DAMAGED = (OSError, ValueError, KeyError, IndexError, EOFError, zipfile.BadZipFile)
 
 
 def is_number_model(folder: Path) -> bool:
@@ -61,6 +67,7 @@ class NumberListener:
         network that learnt from few children hears a small child's voice better when it is slower.
         """
         self.name = folder.name
+        self._folder = folder
         self._beam, self._sharpness = beam, sharpness
         self._sure, self._number, self._swap, self._sizes = sure, number, swap, sizes
         try:
@@ -68,10 +75,8 @@ class NumberListener:
             with (folder / "graph.npz").open("rb") as opened, np.load(opened) as graph:
                 self._graph = {name: graph[name] for name in graph.files}
             self._words = [line.split()[0] for line in (folder / "words.txt").read_text().splitlines()]
-        except (OSError, ValueError, KeyError, EOFError, zipfile.BadZipFile) as error:
-            raise SayitError(
-                f"The listener in {folder} is damaged ({error.__class__.__name__}): install sayit again."
-            ) from None
+        except _DAMAGED as error:
+            raise _damaged(folder, error) from None
 
     def hear(self, samples: np.ndarray) -> Heard:
         """Hear one answer: float32 samples of shape ``(n,)`` at 16 kHz in [-1, 1]."""
@@ -89,6 +94,20 @@ class NumberListener:
             return heard("", 0.0, False)
         found = self.scores(samples)
         return heard(*self.decide(found), scores=found)
+
+    def weigh(self, samples: np.ndarray, phrases: Sequence[str]) -> dict[str, float]:
+        """What Whisper itself holds of ``phrases``, log-probabilities in nats; empty where the model came without it."""
+        opinion = self._opinion
+        return opinion.weigh(samples, phrases) if opinion and _SHORTEST <= len(samples) <= _LONGEST else {}
+
+    @functools.cached_property
+    def _opinion(self) -> SecondOpinion | None:
+        # Loaded when somebody asks, which most answers do not need.
+        path = self._folder / "opinion.npz"
+        try:
+            return SecondOpinion(path) if path.is_file() else None
+        except _DAMAGED as error:
+            raise _damaged(self._folder, error) from None
 
     def scores(self, samples: np.ndarray) -> dict[str, float]:
         """Phrases with log scores; what the speeds find is added, so that they doubt where they differ."""
@@ -168,6 +187,10 @@ class NumberListener:
             text = "" if FILLER in words else " ".join(w for w in words if w not in _AROUND)
             found[text] = np.logaddexp(found[text], total) if text in found else total
         return found
+
+
+def _damaged(folder: Path, error: Exception) -> SayitError:
+    return SayitError(f"The listener in {folder} is damaged ({error.__class__.__name__}): install sayit again.")
 
 
 def slower(samples: np.ndarray, speed: float) -> np.ndarray:

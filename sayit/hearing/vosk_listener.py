@@ -18,6 +18,8 @@ from sayit.hearing.hypotheses import choose
 from sayit.numbers import NUMBER_WORDS
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     import numpy as np
 
 __all__ = ["VoskListener"]
@@ -49,6 +51,10 @@ class VoskListener:
         dynamic = any((folder / part / "HCLr.fst").is_file() for part in ("graph", "."))
         known = [word for word in _WORDS if self._model.vosk_model_find_word(word) >= 0] if dynamic else []
         self._grammar = json.dumps([" ".join(known), *known, _OTHER]) if known else None
+
+    def weigh(self, samples: np.ndarray, phrases: Sequence[str]) -> dict[str, float]:
+        """No second opinion."""
+        return {}
 
     def hear(self, samples: np.ndarray) -> Heard:
         """Hear one answer: float32 samples of shape ``(n,)`` at 16 kHz in [-1, 1]."""

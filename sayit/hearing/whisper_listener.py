@@ -25,6 +25,8 @@ from sayit.hearing.voiced import voiced
 from sayit.numbers import NUMBER_WORDS
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     import numpy as np
 
 __all__ = ["WhisperListener"]
@@ -89,6 +91,10 @@ class WhisperListener:
         self._prompts: dict[str, list[int]] = {
             text: [earlier, *self._encode(text), start, plain] for text in (_EVERY_KIND, _NAMES)
         }
+
+    def weigh(self, samples: np.ndarray, phrases: Sequence[str]) -> dict[str, float]:
+        """No second opinion."""
+        return {}
 
     def hear(self, samples: np.ndarray) -> Heard:
         """Hear one answer: float32 samples of shape ``(n,)`` at 16 kHz in [-1, 1]."""

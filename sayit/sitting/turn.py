@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 from sayit.errors import SayitError
 from sayit.hearing.capture import MicrophoneLost
-from sayit.hearing.doubt import may_be
+from sayit.hearing.doubt import may_be, phrases_for
 from sayit.numbers import Reading, may_go_on, read
 from sayit.practice.guide import Outcome
 from sayit.practice.question import Question, Response, said
@@ -140,7 +140,7 @@ class _Course:
             Response(
                 words=reading,
                 response_seconds=sound.response_seconds,
-                sure=heard.clear and not self._may_be_asked(heard, reading),
+                sure=heard.clear and not self._may_be_asked(heard, reading, sound.samples),
             ),
             heard=heard.words,
             heard_form=reading.form,
@@ -163,10 +163,20 @@ class _Course:
         )
         return self._reply(outcome, "It was not clear how many claps there were.")
 
-    def _may_be_asked(self, heard: "Heard", reading: Reading) -> bool:
+    def _may_be_asked(self, heard: "Heard", reading: Reading, samples: "np.ndarray") -> bool:
         """Whether the number asked may have been said though another one was heard: then nobody is told it was wrong."""
         asked = self._question.value
-        return reading.value not in (None, asked) and may_be(heard.scores, asked)
+        if reading.value in (None, asked):
+            return False
+        if may_be(heard.scores, asked):
+            return True
+        # "And" tells no number from another.
+        words = heard.words.replace(" and ", " ")
+        try:
+            weighed = self._table.devices.listener().weigh(samples, (words, *phrases_for(words, asked)))
+        except SayitError:
+            return False
+        return words in weighed and weighed[words] < max(weighed.values())
 
     def _feel(self, hands: Hands) -> Choice | None:
         placed = hands.wait(self._decided)

@@ -4,7 +4,7 @@ import math
 
 import pytest
 
-from sayit.hearing.doubt import margin, may_be
+from sayit.hearing.doubt import margin, may_be, phrases_for
 
 
 def test_the_margin_is_in_nats_between_the_best_phrase_and_the_asked_number():
@@ -32,3 +32,18 @@ def test_teens_and_tens_lie_closer(said, asked):
     assert not may_be({said: -1.0, other: -7.5}, asked)
     # Not the pair: forty and thirteen.
     assert may_be({"forty": -1.0, "thirteen": -7.5}, 13)
+
+
+@pytest.mark.parametrize(
+    ("heard", "phrases"),
+    [
+        ("fifty four", ("forty five",)),
+        ("four ten six", ("four ten five",)),
+        ("four six", ("four five",)),
+        ("five", ("forty five", "four ten five")),
+        ("one two three", ()),
+        ("", ()),
+    ],
+)
+def test_the_number_asked_as_it_would_have_been_said_in_that_way(heard, phrases):
+    assert phrases_for(heard, 45) == phrases

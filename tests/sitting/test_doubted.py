@@ -11,13 +11,17 @@ class Scored:
 
     name = "scored"
 
-    def __init__(self, scores):
+    def __init__(self, scores, opinion=None):
         self._scores = scores
+        self._opinion = opinion or {}
 
     def hear(self, samples):
         best = max(self._scores, key=self._scores.get)
         seconds = len(samples) / 16_000
         return Heard(best, 0.9, True, (Hypothesis(best, 0.9),), self.name, seconds, 0.0, self._scores)
+
+    def weigh(self, samples, phrases):
+        return {phrase: self._opinion[phrase] for phrase in phrases if phrase in self._opinion}
 
 
 @pytest.mark.parametrize(
@@ -31,6 +35,22 @@ class Scored:
 )
 def test_what_may_have_been_the_number_asked_is_not_judged_wrong(prepare, scores, verdict):
     listener = Scored(scores)
+    sitting = prepare([(45, "plain")], ["forty six"] * TRIES, present=False, load=lambda: listener)
+    sitting.play(questions=1)
+    assert sitting.answers[0].verdict == verdict
+
+
+@pytest.mark.parametrize(
+    ("opinion", "verdict"),
+    [
+        ({"forty five": -1.0, "forty six": -1.5}, "unclear"),
+        ({"forty five": -1.5, "forty six": -1.0}, "wrong"),
+        ({"four ten five": -1.0, "forty six": -1.5}, "wrong"),
+        ({"forty five": -1.0}, "wrong"),
+    ],
+)
+def test_what_a_second_opinion_holds_for_the_number_asked_is_not_judged_wrong(prepare, opinion, verdict):
+    listener = Scored({"forty six": -20.0}, opinion)
     sitting = prepare([(45, "plain")], ["forty six"] * TRIES, present=False, load=lambda: listener)
     sitting.play(questions=1)
     assert sitting.answers[0].verdict == verdict
