@@ -36,7 +36,7 @@ class Sittings:
         self._seed = seed
         self._ears: PageEars | None = None
         self._found: Found | None = None
-        self.parent = DeskParent()
+        self.parent = DeskParent(stage.seconds)
         self.hands = TouchHands()
         self.commands = {
             "start": self.start,
@@ -122,7 +122,7 @@ class Sittings:
         others = [other for other in stage.board.settings.turns if other != name] if with_turns else []
         with stage.record() as record:
             children = [child for one in (name, *others) if (child := record.child(one))]
-        self.parent = DeskParent()
+        self.parent = DeskParent(stage.seconds)
         self._found = None
         names = {child.id: child.name for child in children}
         stage.board.begin(names, stage.now().timestamp(), looking=wishes.placing)
@@ -164,7 +164,16 @@ class Sittings:
             source="microphone" if ears else "keys",
             reopen=lambda: self._open_ears(stack, voice, again=True),
         )
-        table = set_up(record, children, wishes, devices, report=self._report, now=stage.now, seconds=stage.seconds)
+        table = set_up(
+            record,
+            children,
+            wishes,
+            devices,
+            report=self._report,
+            now=stage.now,
+            seconds=stage.seconds,
+            rested=self.parent.rested,
+        )
         try:
             sit(table)
         finally:

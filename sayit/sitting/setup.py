@@ -38,11 +38,12 @@ def set_up(
     report: Callable[[Event], None],
     now: Callable[[], datetime],
     seconds: Callable[[], float] = elapsed,
+    rested: Callable[[], float] = lambda: 0.0,
 ) -> Table:
     """A sitting of these children, begun in the record; ``sit`` plays it.
 
-    ``report`` is told each event, ``now`` gives the time (aware) at which it begins, ``seconds`` how it goes on from there.
-    ``SayitError`` for a step that there is not.
+    ``report`` is told each event, ``now`` gives the time (aware) at which it begins, ``seconds`` how it goes on from there;
+    ``rested`` tells how many of them were rests. ``SayitError`` for a step that there is not.
     """
     seed = SystemRandom().randrange(2**31) if wishes.seed is None else wishes.seed
     began = now()
@@ -79,6 +80,7 @@ def set_up(
         devices=devices,
         report=report,
         now=steady(began, seconds),
+        rested=rested,
         minutes=wishes.length,
         questions=wishes.questions,
         fits=fits,

@@ -23,7 +23,7 @@ GRACE_MINUTES = 2.0
 def sit(table: Table) -> Finished:
     """Greet, take turns, say goodbye.
 
-    No new question begins after the table's minutes or questions; a guide that ends the
+    No new question begins after the table's minutes or questions, rests not counted; a guide that ends the
     sitting itself has two minutes more for its closing questions. Where there are no ears,
     they are opened again before each question if they can be. Recordings past their day limit are deleted first.
     """
@@ -39,7 +39,7 @@ def sit(table: Table) -> Finished:
         table.host.say((said("session.hello"),))
         while question := table.next_question():
             attempt = attempt + 1 if question is last else 1
-            spent = _minutes(began, table.now())
+            spent = _minutes(began, table.practised())
             if attempt == 1:
                 if spent >= latest:
                     why = "time"
@@ -106,7 +106,7 @@ def _end(table: Table, began: datetime, why: str) -> Finished:
             Share(name, answers, result.aim.sentence, result.met, result.because) if result else Share(name, answers)
         )
     told = sorted((answer for share in shares for answer in share.answers), key=lambda answer: answer.id or 0)
-    return Finished(tuple(told), _minutes(began, now), why, tuple(shares))
+    return Finished(tuple(told), _minutes(began, table.practised()), why, tuple(shares))
 
 
 def _minutes(since: datetime, now: datetime) -> float:

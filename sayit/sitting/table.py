@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass, field
-from datetime import datetime
+from datetime import datetime, timedelta
 from typing import TypeVar
 
 from sayit.practice.guide import Guide, next_fitting
@@ -33,7 +33,7 @@ class Table:
 
     ``guide`` leads it, ``seats`` are the children in their order, ``host`` speaks to all of them, ``report`` is told each event,
     ``now`` gives the time, ``fits`` tells whether a child (counted from 0) can be asked a question. ``minutes`` and
-    ``questions`` bound the sitting. ``seat`` is whose turn it is.
+    ``questions`` bound the sitting, and the seconds that were ``rested`` do not count. ``seat`` is whose turn it is.
     """
 
     record: Record
@@ -45,6 +45,7 @@ class Table:
     now: Callable[[], datetime]
     minutes: float
     questions: int | None = None
+    rested: Callable[[], float] = lambda: 0.0
     fits: Callable[[int, Question], bool] = lambda whose, question: True
     seat: Seat = field(init=False)
 
@@ -53,7 +54,11 @@ class Table:
 
     def next_question(self) -> Question | None:
         """What to ask now, or None where the guide has no more; asked twice without an answer it is the same."""
-        return next_fitting(self.guide, self.now(), self.fits)
+        return next_fitting(self.guide, self.practised(), self.fits)
+
+    def practised(self) -> datetime:
+        """The time as if nobody had rested: by it go the minutes of the sitting and what the guide is told."""
+        return self.now() - timedelta(seconds=self.rested())
 
     def patiently(self, do: Callable[[], T]) -> T:
         """Do something with the record, however long another program holds it."""

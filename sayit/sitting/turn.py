@@ -242,7 +242,7 @@ class _Course:
     def _leave(self, choice: Choice) -> Choice:
         """Go on without an answer; after "again" the question stays open."""
         if choice is Choice.SKIP:
-            self._table.guide.skip(self._table.now())
+            self._table.guide.skip(self._table.practised())
         return choice
 
     def _reply(self, outcome: Outcome, unclear: str, advice: str = "") -> Choice | None:
@@ -279,7 +279,7 @@ class _Course:
 
     def _judge(self, response: Response, **kept: Any) -> Outcome:
         """Let the guide judge, and put the answer into the record before anything else can go wrong."""
-        outcome = self._table.guide.take(response, self._table.now())
+        outcome = self._table.guide.take(response, self._table.practised())
         answer = _kept(
             self._table,
             self._question,
@@ -306,7 +306,7 @@ class _Course:
     def _correct(self, answer: Answer, choice: Choice) -> tuple[Answer, Outcome | None]:
         now = self._table.now()
         corrected = self._table.patiently(lambda: self._table.record.override(answer, choice.value, at=now))
-        outcome = self._table.guide.override(choice.value, now)
+        outcome = self._table.guide.override(choice.value, self._table.practised())
         self._table.report(Corrected(corrected))
         self._tell(outcome)
         return corrected, outcome

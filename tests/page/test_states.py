@@ -65,17 +65,24 @@ def test_a_rest_is_suggested_after_a_quarter_of_an_hour(given_in, visit):
     page = visit(home)
     page.touch()
     page.start()
+    page.sign("turn", SLOW)
+    # A pause is none of the sitting's minutes.
+    page.press("Pause")
+    page.sign("rest", SLOW)
+    home.forward(40)
+    page.desk.get_by_text("The machine slept.").wait_for(timeout=SLOW * 1000)
+    page.press("Go on")
     for minutes, question, rest in ((14, 2, 0), (15.1, 3, 1), (20, 4, 1)):
         page.sign("turn", SLOW)
-        home.forward(minutes)
-        page.press("Leave out")
+        home.forward(40 + minutes)
+        page.press("does not count")
         page.desk.get_by_text(f"Question {question}").wait_for(timeout=SLOW * 1000)
         assert page.desk.get_by_text("A quarter of an hour is over").count() == rest
     # Seen once it goes, and does not come again.
     page.desk.get_by_role("button", name="Got it: A quarter of an hour").click()
     page.desk.get_by_text("A quarter of an hour is over").wait_for(state="detached")
     page.sign("turn", SLOW)
-    page.press("Leave out")
+    page.press("does not count")
     page.desk.get_by_text("Question 5").wait_for(timeout=SLOW * 1000)
     assert page.desk.get_by_text("A quarter of an hour is over").count() == 0
     # The child sees nothing of it: no clock, no word.

@@ -66,6 +66,25 @@ def test_the_practice_ends_the_sitting_after_its_closing_questions(prepare):
     assert sitting.events.index(aim) < first_words, "the aim is told before the greeting"
 
 
+def test_the_minutes_do_not_run_on_in_a_rest(prepare):
+    def says(number):
+        if number == 5:
+            sitting.clock.time += timedelta(hours=1)
+            rests.append(3600.0)
+        return Choice.RIGHT
+
+    rests: list[float] = []
+    session = lead_one(Learner(step="tens-and-ones"), START, seed=1, minutes=5)
+    sitting = led(prepare, session, Judges(says))
+    sitting.table.rested = lambda: sum(rests)
+    finished = sitting.play(minutes=5)
+    assert 4 < finished.minutes < 5 + GRACE_MINUTES
+    assert [answer.purpose for answer in sitting.answers].count("closing") == 3
+    # The record has the time of day.
+    (kept,) = sitting.record.sessions()
+    assert kept.ended - kept.started > timedelta(hours=1)
+
+
 def test_one_that_does_not_end_is_stopped_two_minutes_later(prepare):
     """A guide whose clock stands still, as where a machine slept."""
     session = lead_one(Learner(step="tens-and-ones"), START, seed=1, minutes=5)

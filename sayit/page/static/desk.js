@@ -218,4 +218,5 @@ addEventListener("keydown", (event) => {
   if (event.ctrlKey || event.metaKey || event.altKey || event.repeat || !state || !state.settings.keys) return;
   if (event.target.matches("input:not([type=checkbox], [type=radio]), select, textarea")) return;
   if (CHOICES[event.key] && state.phase === "running") choose(CHOICES[event.key]);
+  if (event.key === "p") part("pause").click();
 });

@@ -38,8 +38,10 @@ export function drawToday(state) {
     text("take-place", `Take it: ${state.place.child} goes on there`);
   }
   part("go").disabled = !running || !(state.needed || state.paused);
+  part("go").classList.toggle("main", !part("go").disabled);
+  part("pause").disabled = !running || !part("go").disabled;
   const about = state.about ? `${NUMBERS.format(state.about.value)}: ` : "";
-  for (const [choice, says] of [["right", "right"], ["wrong", "not right"], ["skip", "leave out"]]) {
+  for (const [choice, says] of [["right", "right"], ["wrong", "not right"], ["skip", "does not count"]]) {
     const button = all(`.judge [data-choice=${choice}]`)[0];
     const words = about + says;
     button.firstElementChild.textContent = about ? words : words[0].toUpperCase() + words.slice(1);
