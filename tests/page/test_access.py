@@ -171,12 +171,31 @@ def test_nothing_moves_where_less_motion_is_wanted(household, visit):
     assert moving == 0
 
 
-def test_what_is_said_is_captioned_and_can_be_switched_off(household, visit):
-    home = household(child="Pip", low=45, high=45, forms=["plain"], ways=["say-back"], patience=60, captions=True)
+def test_what_is_said_is_captioned_and_the_ticks_of_set_up_hold(household, visit):
+    home = household(child="Pip", low=302, high=302, forms=["plain"], ways=["say-back"], patience=60, captions=True)
+    with open_record(home.home / "record.sqlite3") as record:
+        record.place(record.child("Pip"), "hundreds-inner-zero", at=NOON)
     page = visit(home)
     page.touch()
+
+    def printed():
+        return "hundred and " in page.context.request.get(home.origin + "/papers/sheet.html").text()
+
+    tick = page.room("Set-up").get_by_label("Say and print “three hundred and two”")
+    assert not tick.is_checked() and not printed()
+    tick.check()
+    page.desk.evaluate(
+        """() => {
+          window.said = [];
+          const wanted = document.getElementById('wanted');
+          new MutationObserver(() => window.said.push(wanted.textContent)).observe(wanted, { childList: true });
+        }"""
+    )
     page.start()
     page.sign("turn", SLOW)
+    page.desk.get_by_text("wanted is 302, three hundred and two.").wait_for()
+    assert "Said: “three hundred and two.”" in " ".join(page.desk.evaluate("() => window.said"))
+    assert printed()
     # The number that is to be said back is not printed before the answer.
     assert page.screen.locator("#caption").inner_text() == "…."
     assert page.screen.locator("#sign").get_attribute("aria-label") == "Your turn: I listen"

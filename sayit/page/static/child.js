@@ -1,5 +1,6 @@
 // The child's screen: draws the state that it is sent, and lends the browser's microphone and loudspeaker.
 
+import { openClap } from "/static/clap.js";
 import { openDrawer } from "/static/drawer.js";
 import { openLine } from "/static/line.js";
 import { drawMark } from "/static/marks.js";
@@ -38,6 +39,7 @@ const tells = {
 };
 const pad = openPad({ row: part("row"), pad: part("pad"), ...tells });
 const tray = openTray({ tray: part("tray"), ...tells });
+openClap({ clap: part("clap"), ...tells });
 const line = openLine("/screen-line", take, connected);
 
 function take(message) {
@@ -240,23 +242,6 @@ function drawStage(hands) {
   if (seen.reveal) revealed(reveal);
   body.dataset.stage = Object.keys(seen).find((name) => seen[name]) || "empty";
 }
-
-// Touches count claps beside the microphone; a while after the last one they are told.
-const CLAPPED_MS = 1500;
-let claps = 0;
-let clapped = 0;
-
-part("clap").addEventListener("click", () => {
-  claps += 1;
-  if (claps === 1) line.tell({ kind: "touched" });
-  part("clap").classList.remove("pressed");
-  requestAnimationFrame(() => part("clap").classList.add("pressed"));
-  clearTimeout(clapped);
-  clapped = setTimeout(() => {
-    line.tell({ kind: "placed", digits: String(claps) });
-    claps = 0;
-  }, CLAPPED_MS);
-});
 
 // The quantity to name, where one is shown.
 function given(show) {
