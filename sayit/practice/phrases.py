@@ -52,6 +52,7 @@ PHRASES: dict[str, tuple[str, ...]] = {
     # After a miss, a word about the number that was missed. Each holds the right answer or follows on it.
     "follow.teen-ty-swap": ("teen", "teen_in_tens", "ty", "ty_in_tens"),  # both, each by both of its names
     "follow.in-tens": ("number", "in_tens"),  # both of its names
+    "follow.rest-in-tens": ("number", "in_tens"),  # both names of what is below a hundred in it
     "follow.digits-swapped": ("number", "in_tens"),  # below a hundred: the tens are said first
     "follow.written": ("number", "digits"),  # its digits
     "follow.lost-zero": ("number", "digits"),  # its digits, with a zero in them

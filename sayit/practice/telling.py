@@ -17,7 +17,7 @@ from sayit.practice.question import Named, Question, Said, said
 
 LARGEST = 9_999
 
-_AFTER_THE_ANSWER = ("follow.teen-ty-swap", "follow.counted", "follow.new-ten")
+_AFTER_THE_ANSWER = ("follow.teen-ty-swap", "follow.counted", "follow.new-ten", "follow.rest-in-tens")
 """Words that do not say the answer themselves; so do some lessons."""
 
 
@@ -50,6 +50,10 @@ def _say(key: str, **numbers: int | Named) -> tuple[Said, ...]:
 
 
 def _in_tens(number: int, key: str = "follow.in-tens") -> tuple[Said, ...]:
+    if number > 1_000 and number % 1_000 > 100 and number % 100:
+        # Both its names, with "and" in them, would be too much to listen to.
+        rest = number % 100
+        return _say("follow.rest-in-tens", number=rest, in_tens=Named(rest, "explicit")) if differs(rest) else ()
     return _say(key, number=number, in_tens=Named(number, "explicit")) if differs(number) else ()
 
 
@@ -89,7 +93,7 @@ def _next_door(question: Question, reason: str) -> tuple[Said, ...]:
     (number,), value, variant = question.about, question.value, question.variant
     if variant in ("ten-more", "ten-less"):
         one = number + (1 if variant == "ten-more" else -1)
-        if reason == "one-for-ten" and value < 1000:
+        if reason == "one-for-ten" and value < 100:
             return _say(f"follow.one-for-{variant}", one=one, ten=value)
         return _say(f"follow.{variant}", number=value)
     if variant == "before":
