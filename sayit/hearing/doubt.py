@@ -47,8 +47,14 @@ def _swapped(one: int, other: int) -> bool:
 
 
 def phrases_for(heard: str, value: int) -> tuple[str, ...]:
-    """How ``value`` would have been said in the way in which ``heard`` was; none where that is no name and no digits."""
-    form = read(heard).form
+    """How ``value`` would have been said in the way in which ``heard`` was, for a second opinion on which of them it was.
+
+    None where that is no name and no digits, nor where only "-teen" and "-ty" differ: our network learnt to tell those.
+    """
+    reading = read(heard)
+    form = reading.form
+    if reading.value is not None and _swapped(reading.value, value):
+        return ()
     if form == "digits":
         return (" ".join(name(int(digit), "plain") for digit in str(value)),)
     forms = FORMS if form == "both" else [one for one in FORMS if one == form]

@@ -47,3 +47,8 @@ def test_teens_and_tens_lie_closer(said, asked):
 )
 def test_the_number_asked_as_it_would_have_been_said_in_that_way(heard, phrases):
     assert phrases_for(heard, 45) == phrases
+
+
+def test_teens_and_tens_are_left_to_the_network_that_learnt_to_tell_them():
+    assert phrases_for("thirty", 13) == () and phrases_for("two hundred fourteen", 240) == ()
+    assert phrases_for("thirty", 15) == ("fifteen",)
