@@ -6,11 +6,15 @@ Pure.  The question never changes what is heard; it only decides between judging
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping, Sequence
+from typing import TYPE_CHECKING
 
 from sayit.numbers import FORMS, name, read
 
-__all__ = ["NEAR", "NEAR_SWAPPED", "margin", "may_be", "phrases_for"]
+if TYPE_CHECKING:
+    from sayit.hearing.heard import Heard
+
+__all__ = ["NEAR", "NEAR_SWAPPED", "margin", "may_be", "phrases_for", "said_after_all"]
 
 NEAR = 9.0
 """Nats; under them the number asked for may be what was said."""
@@ -44,6 +48,22 @@ def _swapped(one: int, other: int) -> bool:
     """Whether the two differ as thirteen and thirty do."""
     low, high = sorted((one % 100, other % 100))
     return one // 100 == other // 100 and 13 <= low <= 19 and high == (low - 10) * 10
+
+
+def said_after_all(
+    heard: Heard, value: int, weigh: Callable[[Sequence[str]], Mapping[str, float]] = lambda _: {}
+) -> bool:
+    """Whether ``value`` may have been said: by what the listener heard, or by a second opinion.
+
+    ``weigh`` gives the log scores in nats that a second opinion has of phrases, as ``Listener.weigh`` does.
+    """
+    if may_be(heard.scores, value):
+        return True
+    # "And" tells no number from another.
+    words = heard.words.replace(" and ", " ")
+    asked = phrases_for(words, value)
+    weighed = weigh((words, *asked)) if asked else {}
+    return words in weighed and weighed[words] < max(weighed.values())
 
 
 def phrases_for(heard: str, value: int) -> tuple[str, ...]:

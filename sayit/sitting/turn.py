@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 from sayit.errors import SayitError
 from sayit.hearing.capture import MicrophoneLost
-from sayit.hearing.doubt import may_be, phrases_for
+from sayit.hearing.doubt import said_after_all
 from sayit.numbers import Reading, may_go_on, read
 from sayit.practice.guide import Outcome
 from sayit.practice.question import Question, Response, said
@@ -168,15 +168,10 @@ class _Course:
         asked = self._question.value
         if reading.value in (None, asked):
             return False
-        if may_be(heard.scores, asked):
-            return True
-        # "And" tells no number from another.
-        words = heard.words.replace(" and ", " ")
         try:
-            weighed = self._table.devices.listener().weigh(samples, (words, *phrases_for(words, asked)))
+            return said_after_all(heard, asked, lambda phrases: self._table.devices.listener().weigh(samples, phrases))
         except SayitError:
             return False
-        return words in weighed and weighed[words] < max(weighed.values())
 
     def _feel(self, hands: Hands) -> Choice | None:
         placed = hands.wait(self._decided)
