@@ -29,7 +29,8 @@ SCREEN_IS = {
     "open": "Touch the child's screen once: a browser gives sound only then.",
     "ready": "Ready.",
     "lost": "The microphone went away: plug it in again.",
-    "denied": "The browser may not listen: allow the microphone beside the address, then reload the child's screen.",
+    "denied": "The browser may not listen: allow the microphone beside the address, then reload the page.",
+    "speaks": "The microphone was not opened: reload the page.",
 }
 """What the parent reads of each state of the child's screen."""
 
@@ -39,6 +40,7 @@ _TOLD_EVERY = 0.1
 class Backstage:
     """Behind both pages.
 
+    ``own`` is the desk's loudspeaker and microphone, for trials while the child's screen is not open.
     ``tell_screen`` and ``tell_desks`` send a message to the child's screen and to every open desk; ``now`` gives the time,
     ``seconds`` a count that nobody sets. ``path`` is the household's record. What takes time runs in one thread at a time.
     """
@@ -57,6 +59,7 @@ class Backstage:
     ) -> None:
         self.board = board
         self.screen = screen
+        self.own = Screen(tell_desks, "desk-")
         self.listener = listener
         self.now = now
         self.seconds = seconds
@@ -80,6 +83,11 @@ class Backstage:
         return self.board.settings.sound == "browser"
 
     @property
+    def device(self) -> Screen:
+        """The page that a trial is heard and spoken by: the child's screen, or the desk where that is not ready."""
+        return self.screen if self.screen.state == "ready" or self.own.state == "closed" else self.own
+
+    @property
     def name(self) -> str:
         """The child that the next sitting is with, "" where there is none."""
         chosen, children = self.board.settings.child, self.board.state.children
@@ -97,12 +105,13 @@ class Backstage:
         """Whether something is heard or said, or a sitting goes on."""
         return self._worker is not None and self._worker.is_alive()
 
-    def free(self) -> None:
-        """``SayitError`` while something goes on, or where sound cannot go through the child's screen."""
+    def free(self, *, to_play: bool = False) -> None:
+        """``SayitError`` while something goes on, or where no page can listen (``to_play``: or speak)."""
         if self.busy():
             raise SayitError("Something is heard or said already: wait for its end, or stop the sitting.")
-        if self.on_page and self.screen.state != "ready":
-            raise SayitError(SCREEN_IS[self.screen.state])
+        state = self.device.state
+        if self.on_page and state != "ready" and (not to_play or state in ("closed", "open")):
+            raise SayitError(SCREEN_IS[state])
 
     def work(self, name: str, do: Callable[[], None]) -> None:
         """Do something that takes time, and that nothing else may disturb."""
@@ -117,7 +126,7 @@ class Backstage:
     def listen_once(self, rule: EndRule) -> Take:
         """One take from the microphone that the household chose.  Raises MicrophoneLost."""
         with ExitStack() as stack:
-            source: Source = self.screen if self.on_page else stack.enter_context(Microphone())
+            source: Source = self.device if self.on_page else stack.enter_context(Microphone())
             return listen(Metered(source, self.level).blocks(), open_detector(), rule)
 
     def level(self, level: float) -> None:

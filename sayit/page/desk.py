@@ -61,6 +61,7 @@ class Desk:
             now=now,
             seconds=seconds,
         )
+        self.own = self._stage.own
         self._household = Children(self._stage)
         self._preferences = Preferences(self._stage, self._household)
         self._sittings = Sittings(self._stage, self._household, seed)
@@ -99,6 +100,10 @@ class Desk:
             self.board.forget("screen")
         elif before == "ready":
             self.board.notice("screen", f"{SCREEN_IS[state]} Nothing that was judged is lost.")
+
+    def sound(self, number: str) -> bytes | None:
+        """The WAV file that a page was told to play."""
+        return self.screen.sound(number) or self.own.sound(number)
 
     def seconds(self) -> float:
         """A count that goes on while the machine sleeps."""

@@ -14,6 +14,7 @@ from sayit.report import cards
 from sayit.report.words import counted
 from sayit.store import Child, Record
 from sayit.store.arrangement import Arrangement, arrange
+from sayit.store.checks import check_counts_to
 from sayit.store.learning import learner_of
 from sayit.store.settings import settings_of
 
@@ -67,7 +68,10 @@ class Children:
     def add(self, message: dict[str, Any]) -> None:
         """Add a child, with whom the next sitting is."""
         with self._stage.record() as record:
+            counts_to = check_counts_to(message.get("counts_to"))
             child = record.add_child(str(message.get("name", "")), at=self._stage.now())
+            if counts_to is not None:
+                record.set_counts_to(child, counts_to)
         self.look()
         self._stage.set({"child": child.name})
         self.look_ahead_soon()
@@ -126,6 +130,7 @@ def arranged(record: Record, child: Child, now: datetime) -> dict[str, Any]:
         "limit": learner.path.limit,
         "forms": list(child.forms),
         "audio_days": child.keep_audio_days,
+        "counts_to": child.counts_to,
         "answers": learner.answers,
         "steps": [
             {"slug": step.slug, "title": step.title, "place": step.place, "how": _HOW[step.status]}

@@ -14,6 +14,7 @@ from starlette.websockets import WebSocket
 from sayit.errors import SayitError
 from sayit.page.desk import Desk
 from sayit.page.errands import Errands
+from sayit.sound.audio import RATE
 
 __all__ = ["Line", "Pages"]
 
@@ -49,6 +50,7 @@ class Pages:
         self.screen: Line | None = None
         self.others: list[Line] = []
         self.desks: list[Line] = []
+        self.hearing: Line | None = None
         self.desk = Desk(
             tell_screen=self._tell_screen,
             tell_desks=self._tell_desks,
@@ -102,7 +104,15 @@ class Pages:
         line.tell({"state": self.desk.board.for_child()})
         self.desk.board.forget("second-screen")
 
+    def hear_at(self, line: Line, state: str, rate: int = RATE) -> None:
+        """This desk is where a trial is heard and spoken from now on."""
+        self.hearing = line
+        self.desk.own.is_now(state, rate)
+
     def leave(self, line: Line) -> None:
+        if line is self.hearing:
+            self.hearing = None
+            self.desk.own.is_now("closed")
         if line in self.desks:
             self.desks.remove(line)
         if line in self.others:

@@ -29,7 +29,7 @@ __all__ = ["AWAY_SECONDS", "Screen", "ScreenAway", "plain", "wav"]
 AWAY_SECONDS = 45.0
 """How long a sitting waits for a screen that was closed or reloaded before the parent takes over."""
 
-_SPEAKS = ("lost", "denied")
+_SPEAKS = ("lost", "denied", "speaks")
 """States of a page that can be heard, but does not hear."""
 
 _SILENT_AFTER = 2.0
@@ -46,16 +46,18 @@ class ScreenAway(MicrophoneLost):
 
 
 class Screen:
-    """The one browser page that the child sits before.
+    """The one browser page that the child sits before, or the desk itself in a trial.
 
-    ``send`` gives a message to it. ``state`` is "closed", "open" (not touched yet), "ready",
-    "lost" (its microphone went away) or "denied" (the browser does not let it listen).
+    ``send`` gives a message to it; ``mark`` begins the names of its sounds. ``state`` is "closed", "open" (not touched yet),
+    "ready", "lost" (its microphone went away), "denied" (the browser does not let it listen) or "speaks" (nobody asked for its
+    microphone).
     """
 
     name = "the browser's microphone"
 
-    def __init__(self, send: Callable[[dict[str, Any]], None]) -> None:
+    def __init__(self, send: Callable[[dict[str, Any]], None], mark: str = "") -> None:
         self._send = send
+        self._mark = mark
         self.state = "closed"
         self._times = 0
         self._arrived: queue.SimpleQueue[np.ndarray] = queue.SimpleQueue()
@@ -146,7 +148,7 @@ class Screen:
             raise NoLoudspeaker(_GONE)
         while True:
             times = self._times
-            number = str(next(self._numbers))
+            number = f"{self._mark}{next(self._numbers)}"
             self._sounds = {**dict(list(self._sounds.items())[-1:]), number: wav(spoken.samples, SPOKEN_RATE)}
             self._said.clear()
             self._playing = number

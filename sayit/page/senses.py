@@ -157,8 +157,9 @@ class PageVoice:
 
             return self._voice().say(utterance, stop=stop, begun=lit)
         try:
+            voice = self._voice()
             with self._one_at_a_time:
-                spoken = self._voice().render(utterance)
+                spoken = voice.render(utterance)
             if begun:
                 begun(spoken.parts)
             return self._screen.play(spoken, stop, _lights(utterance, spoken.parts))

@@ -53,8 +53,7 @@ def build(*, port: int, keys: Keys, **desk: Any) -> Guard:
         return FileResponse(_STATIC / "desk.html")
 
     async def sound(request: Request) -> Response:
-        found = pages.desk.screen.sound(str(request.path_params["number"]))
-        return _wav(found)
+        return _wav(pages.desk.sound(str(request.path_params["number"])))
 
     async def things(request: Request) -> Response:
         return Response(symbols(), media_type="image/svg+xml")

@@ -6,8 +6,9 @@ import time
 from random import Random
 from typing import Any
 
+from sayit.errors import SayitError
 from sayit.hearing.capture import MicrophoneLost
-from sayit.hearing.endpoint import EndRule
+from sayit.hearing.endpoint import EndRule, Take
 from sayit.page.backstage import Backstage
 from sayit.page.screen import wav
 from sayit.page.senses import PageVoice
@@ -30,9 +31,9 @@ class SoundCheck:
 
     def hear(self, message: dict[str, Any]) -> None:
         """Say something in the voice that is set."""
-        self._stage.free()
+        self._stage.free(to_play=True)
         board = self._stage.board
-        voice = PageVoice(lambda: board.settings, self._stage.screen if self._stage.on_page else None, lambda: False)
+        voice = PageVoice(lambda: board.settings, self._stage.device if self._stage.on_page else None, lambda: False)
 
         def say() -> None:
             voice.say(open_bank().choose("sound-check", Random()))
@@ -54,13 +55,22 @@ class SoundCheck:
             board.change(test={"state": "failed", "text": str(lost)})
             return
         level = measure(take.captured)
-        text = "A voice was heard. " if take.voiced else "No voice was heard. "
+        text = self._heard(take)
         self.recorded = wav(take.captured, RATE)
         board.change(
             test={
                 "state": "done",
                 "ok": take.voiced and level.verdict == "good",
-                "text": text + (level.advice if level.verdict != "good" else "Play it back and listen."),
+                "text": text + (level.advice if level.verdict != "good" else ""),
                 "sound": f"/test.wav?{time.monotonic_ns()}",
             }
         )
+
+    def _heard(self, take: Take) -> str:
+        if not take.voiced:
+            return "No voice was heard. "
+        try:
+            words = self._stage.listener().hear(take.samples).words
+        except SayitError:
+            words = ""
+        return f"A voice was heard: “{words}”. " if words else "A voice was heard, but no number. "

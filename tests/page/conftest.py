@@ -341,7 +341,8 @@ class Visit:
     def touch(self) -> None:
         """Wake the child's screen, and wait until the desk knows."""
         self.wake()
-        self.desk.get_by_text("Ready.").first.wait_for(state="attached")
+        said = re.compile("Ready|machine's own|may not listen")
+        self.desk.locator("#parts dt", has_text="Microphone").locator("+ dd", has_text=said).wait_for(state="attached")
 
     def room(self, name: str):
         """Go to a room of the desk: "Today", "Child" or "Set-up"."""
@@ -374,13 +375,13 @@ class Visit:
         """Wait until the screen has shown, since it was loaded, that the tool speaks, even for a moment."""
         self.screen.wait_for_function("() => window.signs.includes('speaks')", timeout=seconds * 1000)
 
-    def say(self, samples: np.ndarray) -> None:
-        """Speak into the microphone now."""
+    def say(self, samples: np.ndarray, page=None) -> None:
+        """Speak into the microphone of the child's screen, or of another page, now."""
         import soundfile
 
         held = io.BytesIO()
         soundfile.write(held, samples, RATE, format="WAV", subtype="PCM_16")
-        self.screen.evaluate("wav => window.speakInto(wav)", base64.b64encode(held.getvalue()).decode())
+        (page or self.screen).evaluate("wav => window.speakInto(wav)", base64.b64encode(held.getvalue()).decode())
 
     def press(self, name: str) -> None:
         self.desk.get_by_role("button", name=name).first.click()

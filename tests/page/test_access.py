@@ -112,10 +112,21 @@ def test_no_violation_in_any_state_of_the_childs_screen(household, chromium, axe
     assert seen >= 4
 
 
-def test_everything_on_the_desk_is_reached_by_keyboard(household, visit):
-    home = household(child="Pip")
-    page = visit(home)
+def test_everything_on_the_desk_is_reached_by_keyboard(household, visit, axe):
+    """From the first start on: the name is given by keyboard, too."""
+    page = visit(household(), reduced_motion="reduce")
+    page.screen.close()
     page.desk.get_by_text("Ready (").wait_for(state="attached", timeout=SLOW * 1000)
+    _all_is_reached(page.desk)
+    for named in (False, True):
+        for scheme in ("light", "dark"):
+            page.desk.emulate_media(color_scheme=scheme)
+            _check(axe, page.desk)
+        if not named:
+            page.desk.get_by_label("Add a child").focus()
+            page.desk.keyboard.type("Pip")
+            page.desk.keyboard.press("Enter")
+            page.desk.wait_for_function("() => document.activeElement.id === 'here'")
     for room in ("Today", "Child", "Set-up"):
         _all_is_reached(page.room(room))
 

@@ -3,6 +3,7 @@
 import re
 from pathlib import Path
 
+from tests.page.conftest import timed
 from tests.page.test_sitting import SLOW
 
 
@@ -61,13 +62,33 @@ def _restore(desk, file, told):
     desk.locator("#restored", has_text=told).wait_for()
 
 
-def test_a_sitting_in_one_window_and_what_the_desk_gives(household, visit, tmp_path):
+def _spoken_to_the_desk(page, samples):
+    """Press "Say a number" as soon as nothing is said any more, and say it."""
+    desk = page.desk
+    desk.evaluate(
+        "() => { const stop = MediaStreamTrack.prototype.stop; MediaStreamTrack.prototype.stop = function () { window.ended = true; stop.call(this); }; }"
+    )
+    while not desk.get_by_text("Say a number now").is_visible():
+        desk.get_by_role("button", name="Say a number").click()
+        desk.wait_for_timeout(200)
+    page.say(timed(3, (0.3, samples)), desk)
+
+
+def test_a_sitting_in_one_window_and_what_the_desk_gives(household, visit, voice, tmp_path):
     """From the open desk: a name, one press, one touch."""
     page = visit(household())
     page.screen.close()
     desk = page.desk
+    desk.get_by_label("Counts to about").first.fill("12")
     desk.get_by_label("Add a child").fill("Wren")
     desk.keyboard.press("Enter")
+    desk.get_by_text("Wren. More in the room").wait_for()
+    # Between, and it may be left out: the desk itself is heard and listens, and gives the microphone back.
+    with desk.expect_response("**/sound/desk-1.wav"):
+        desk.get_by_role("button", name="Hear the voice").click()
+    _spoken_to_the_desk(page, voice("forty-five"))
+    desk.get_by_text("A voice was heard: “forty five”").wait_for(timeout=SLOW * 1000)
+    desk.wait_for_function("() => window.ended", timeout=SLOW * 1000)
     desk.get_by_role("button", name="Start in this window").click()
     desk.wait_for_url("**/")
     page.screen = desk

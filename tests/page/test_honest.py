@@ -94,7 +94,7 @@ def test_the_microphone_is_tried_and_played_back(household, visit, voice):
     page = visit(home)
     page.touch()
     page.room("Set-up").get_by_role("button", name="Try the microphone").click()
-    page.desk.get_by_text("Say something now").wait_for()
+    page.desk.get_by_text("Say a number now").wait_for()
     page.say(timed(3, (0.3, voice("forty-five"))))
     page.desk.get_by_text("A voice was heard").wait_for(timeout=SLOW * 1000)
     seconds = page.desk.locator("#test-sound").evaluate(

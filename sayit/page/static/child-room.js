@@ -25,13 +25,16 @@ export function openChildRoom(line) {
       pace: Number(part("pace").value),
       limit: Number(part("limit").value),
       forms: ticked("#forms"),
+      counts_to: number("counts-to"),
       audio_days: part("recorded").checked ? Number(part("audio-days").value) : 0,
     },
   }));
   part("rename").addEventListener("submit", () => ask("told", { kind: "rename-child", child: holds.child, name: emptied("new-name") }));
   part("delete").addEventListener("submit", () => ask("told", { kind: "delete-child", child: holds.child, typed: emptied("typed") }));
-  part("add").addEventListener("submit", () => line.tell({ kind: "add-child", name: emptied("new-child") }));
+  part("add").addEventListener("submit", () => line.tell({ kind: "add-child", name: emptied("new-child"), counts_to: Number(emptied("new-counts")) || null }));
 }
+
+const number = (id) => Number(part(id).value) || null;
 
 function emptied(id) {
   const { value } = part(id);
@@ -68,6 +71,7 @@ export function drawChildRoom(state) {
   part("pace").replaceChildren(...options(paces));
   part("pace").value = holds.pace;
   part("limit").value = holds.limit;
+  part("counts-to").value = holds.counts_to || "";
   redraw("skipped", [steps, holds.skipped], () => [
     part("skipped").firstElementChild,
     ...steps.map(({ slug, title }) => tickBox(slug, holds.skipped.includes(slug), ` ${title}`)),

@@ -2,6 +2,7 @@
 
 import { drawChildRoom, openChildRoom, tellChildRoom } from "/static/child-room.js";
 import { all, listed, made, options, part, redraw, text, tickBox } from "/static/drawing.js";
+import { openDeskSound } from "/static/desk-sound.js";
 import { openLine } from "/static/line.js";
 import { drawMark } from "/static/marks.js";
 import { openRestore } from "/static/restore.js";
@@ -20,6 +21,8 @@ const line = openLine("/desk-line", take, (yes) => {
   part("line").hidden = yes;
   if (yes) line.tell({ kind: "slots" });
 });
+const here = openDeskSound(line);
+let tried = false;
 openToday(line);
 openChildRoom(line);
 openRestore();
@@ -38,10 +41,11 @@ enter();
 
 function take(message) {
   if (message.level !== undefined) {
-    part("meter").style.setProperty("--level", message.level);
+    meters(message.level);
     clearTimeout(quiet);
-    quiet = setTimeout(() => part("meter").style.setProperty("--level", 0), 400);
+    quiet = setTimeout(() => meters(0), 400);
   }
+  if (message.play) here.play(message.play);
   if (message.slots) {
     slots = message.slots;
     drawSlots();
@@ -50,11 +54,16 @@ function take(message) {
     part("refused").textContent = message.refused;
     part("refused").hidden = !message.refused;
     tellChildRoom(message.refused || message.told);
+    if (message.refused && !tried) here.deaf();
   }
   if (message.state) {
     state = message.state;
     draw();
   }
+}
+
+function meters(level) {
+  for (const meter of all(".meter")) meter.style.setProperty("--level", level);
 }
 
 function draw() {
@@ -146,9 +155,15 @@ function settings() {
 
 function test() {
   const { test: trial } = state;
-  part("test").disabled = part("hear").disabled = part("record").disabled = trial.state === "listening" || state.phase === "running";
-  const words = { none: "", listening: "Say something now …", failed: trial.text, done: trial.text };
-  text("test-says", trial.own ? "" : words[trial.state] || "");
+  part("record").disabled = trial.state === "listening" || state.phase === "running";
+  const words = { none: "", listening: "Say a number now …", failed: trial.text, done: trial.text };
+  for (const button of all("[data-ask]")) button.disabled = trial.state === "listening" || state.phase === "running";
+  const welcoming = !part("first").hidden;
+  text("test-says", trial.own || welcoming ? "" : words[trial.state] || "");
+  text("first-says", welcoming ? words[trial.state] || "" : "");
+  // Only what a trial ended: its first answer may still be that of the one before.
+  if (tried && trial.state !== "listening") here.deaf();
+  tried = trial.state === "listening";
   text("own-says", trial.own ? `Say now: “${trial.own}”` : trial.state === "own" ? trial.text : "");
   const sound = part("test-sound");
   sound.hidden = trial.state !== "done";
@@ -181,7 +196,8 @@ part("slot").addEventListener("change", drawOwn);
 for (const kind of ["record", "unrecord"]) {
   part(kind).addEventListener("click", () => {
     const slot = ownSlot();
-    if (slot) line.tell({ kind, slot_kind: slot.kind, name: slot.name });
+    const message = { kind, slot_kind: slot && slot.kind, name: slot && slot.name };
+    if (slot) kind === "record" ? here.ask(state, message, true) : line.tell(message);
   });
 }
 
@@ -208,7 +224,8 @@ function choose(choice) {
 }
 for (const button of all("[data-choice]")) button.addEventListener("click", () => choose(button.dataset.choice));
 for (const button of all("[data-kind]")) button.addEventListener("click", () => line.tell({ kind: button.dataset.kind, way: button.dataset.way }));
-for (const kind of ["start", "find", "hear", "test"]) part(kind).addEventListener("click", () => line.tell({ kind }));
+for (const button of all("[data-ask]")) button.addEventListener("click", () => here.ask(state, { kind: button.dataset.ask }, button.dataset.ask === "test"));
+for (const kind of ["start", "find"]) part(kind).addEventListener("click", () => line.tell({ kind }));
 part("here").addEventListener("click", () => {
   line.tell({ kind: "start", here: true });
   location.assign("/");

@@ -3,16 +3,18 @@
 export function openSound({ frame, lost }) {
   let context = null;
   let stream = null;
+  let source = null;
   let playing = null;
 
   async function listen() {
+    await context.audioWorklet.addModule("/static/frames.js");
     stream = await navigator.mediaDevices.getUserMedia({
       // The recogniser learnt from plain sound: filters made for calls take soft consonants away.
       audio: { channelCount: 1, echoCancellation: false, noiseSuppression: false, autoGainControl: true },
     });
     const track = stream.getAudioTracks()[0];
     track.onended = () => lost();
-    const source = context.createMediaStreamSource(stream);
+    source = context.createMediaStreamSource(stream);
     const frames = new AudioWorkletNode(context, "frames", { numberOfOutputs: 0 });
     frames.port.onmessage = (event) => frame(event.data);
     source.connect(frames);
@@ -23,7 +25,6 @@ export function openSound({ frame, lost }) {
     async open(withMicrophone, patience) {
       if (!context) {
         context = new AudioContext();
-        if (withMicrophone) await context.audioWorklet.addModule("/static/frames.js");
       }
       await Promise.race([context.resume(), new Promise((done) => setTimeout(done, patience))]);
       if (context.state !== "running") throw new DOMException("a touch is needed", "NotAllowedError");
@@ -34,6 +35,12 @@ export function openSound({ frame, lost }) {
       stream = null;
       await listen();
       return context.sampleRate;
+    },
+    // Gives the microphone back, so that the browser shows no sign of listening.
+    deaf() {
+      if (source) source.disconnect();
+      if (stream) for (const track of stream.getAudioTracks()) track.stop();
+      source = stream = null;
     },
     resume() {
       if (context && context.state !== "running") context.resume();

@@ -18,6 +18,7 @@ const NUMBERS = new Intl.NumberFormat("en-GB");
 
 let line = null;
 let open = null;
+let welcoming = false;
 
 export function openToday(linked) {
   line = linked;
@@ -27,9 +28,9 @@ export function drawToday(state) {
   const running = state.phase === "running";
   text("what", running ? `${state.child}${state.looking ? " (finding the place)" : ""}: ${state.paused ? "you let it rest; Go on asks again." : SIGNS[state.sign]}` : state.phase === "finished" ? "The sitting is over." : "Ready when you are.");
   text("wanted", running ? wanted(state) : "");
+  welcome(state);
   part("before").hidden = running;
   part("during").hidden = part("meter").hidden = !running;
-  part("first").hidden = state.children.length > 0;
   part("place").hidden = !state.place || running;
   if (state.place) {
     text("found", state.place.sentence);
@@ -51,6 +52,20 @@ export function drawToday(state) {
   answers(state);
   finished(state);
   ahead(state);
+}
+
+// Three steps stay on one page until the first sitting begins.
+function welcome({ children, phase }) {
+  const here = !children.length || (welcoming && phase === "idle");
+  const added = welcoming && here && children.length > 0 && !part("first-who").textContent;
+  welcoming = here;
+  part("first").hidden = !here;
+  part("who-row").hidden = here;
+  part("how").hidden = here && !children.length;
+  text("first-who", children.length ? `${listed(children)}. More in the room “Child”.` : "");
+  const place = here ? part("first-begin") : part("who-row");
+  if (part("begin").parentElement !== place) place.append(part("begin"));
+  if (added) part(part("here").hidden ? "start" : "here").focus();
 }
 
 function wanted(state) {
