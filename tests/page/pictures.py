@@ -1,4 +1,4 @@
-"""Makes the pictures of the child's screen in sayit/page/pictures/: python -m tests.page.pictures [name ...].
+"""Makes the pictures of both pages in sayit/page/pictures/: python -m tests.page.pictures [name ...].
 
 Of each state one at 1280 x 800, and ``NAME-looks.png`` with it on a tablet, on a phone, dark, and at 200 % zoom.
 
@@ -10,14 +10,15 @@ import tempfile
 from base64 import b64encode
 from collections.abc import Collection, Iterator
 from dataclasses import replace
-from datetime import UTC, datetime
+from functools import partial
+from io import BytesIO
 from pathlib import Path
 
 from playwright.sync_api import Page, sync_playwright
 
 import sayit.page
 from sayit.page.board import Board
-from sayit.practice.activities import judge_answer, question_from_key
+from sayit.practice.activities import question_from_key
 from sayit.practice.path import load_path
 from sayit.practice.question import Response
 from sayit.sitting.events import (
@@ -32,40 +33,17 @@ from sayit.sitting.events import (
     Speaking,
     TurnOf,
 )
-from sayit.store import Answer
 from sayit.store.settings import Settings
 from tests.page.conftest import ARGUMENTS, CHROMIUM, Household
+from tests.page.desk_pictures import NO_LINE, STATES, answered, desk_drawn
 
 LOOKS = {"tablet": (768, 1024), "phone": (390, 844), "dark": (1280, 800), "zoom": (640, 400)}
 """Beside 1280 x 800; zoom is what 200 % leaves of it."""
 PICTURES = Path(sayit.page.__file__).parent / "pictures"
-NOW = datetime(2026, 3, 2, 12, tzinfo=UTC)
-
-_NO_LINE = """
-window.WebSocket = class {
-  static OPEN = 1;
-  readyState = 1;
-  bufferedAmount = 0;
-  constructor(address) {
-    const name = address.endsWith("/desk-line") ? "tellDesk" : "tell";
-    window[name] = (message) => this.onmessage({ data: JSON.stringify(message) });
-    setTimeout(() => this.onopen(), 0);
-  }
-  send() {}
-  close() {}
-};
-"""
 
 
 def _answered(key: str, response: Response) -> Judged:
-    question = question_from_key(load_path(9_999), key)
-    judgement = judge_answer(question, response)
-    answer = Answer(
-        session=1, child=1, question=key, step=question.step, activity=question.activity, asked=question.value,
-        form=question.form, prompt="", verdict=judgement.verdict, value=judgement.value,
-        reasons=tuple(judgement.reasons), asked_at=NOW, judged_at=NOW, way=question.way,
-    )  # fmt: skip
-    return Judged(answer, judgement)
+    return answered(1, key, response)
 
 
 def _states() -> Iterator[tuple[str, list[object], list[list[object]] | None]]:
@@ -114,7 +92,7 @@ def _states() -> Iterator[tuple[str, list[object], list[list[object]] | None]]:
 def drawn(page: Page, home: Household, wanted: Collection[str] = ()) -> Iterator[str]:
     """Draw the states named, or all, one after the other, and name each while it stands there."""
     page.goto(home.address())
-    page.add_init_script(_NO_LINE)
+    page.add_init_script(NO_LINE)
     page.goto(home.origin + "/")
     for name, events, lights in _states():
         if wanted and name not in wanted:
@@ -139,32 +117,65 @@ def drawn(page: Page, home: Household, wanted: Collection[str] = ()) -> Iterator
         yield name
 
 
+_IN_SIGHT = """
+() => {
+  const walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+  let words = 0;
+  while (walker.nextNode()) {
+    const { parentElement: place, data } = walker.currentNode;
+    const { top, bottom, width } = place.getBoundingClientRect();
+    if (place.closest("option, script, .unseen") || !place.checkVisibility() || !width) continue;
+    if (bottom > 0 && top < innerHeight) words += (data.match(/[A-Za-z0-9]\\S*/g) ?? []).length;
+  }
+  return words;
+}
+"""
+"""How many words are in sight."""
+
+
 def _shot(page: Page, width: int, height: int, look: str = "") -> bytes:
     page.emulate_media(color_scheme="dark" if look == "dark" else "light")
     page.set_viewport_size({"width": width, "height": height})
     page.wait_for_timeout(700)
+    if page.evaluate("() => document.documentElement.scrollWidth > innerWidth"):
+        print(f"{look or 'laptop'} scrolls sideways")
     return page.screenshot()
 
 
-def _together(sheet: Page, looks: dict[str, bytes], name: str) -> None:
+def _keep(picture: bytes, name: str) -> None:
+    """Write a picture with as few bytes as flat colours need."""
+    from PIL import Image
+
+    flat = Image.open(BytesIO(picture)).convert("RGB").quantize(64, dither=Image.Dither.NONE)
+    flat.save(PICTURES / f"{name}.png", optimize=True)
+
+
+def _together(sheet: Page, looks: dict[str, bytes]) -> bytes:
     shown = "".join(
         f'<img style="height:480px;border:1px solid gray" src="data:image/png;base64,{b64encode(picture).decode()}"> '
         for picture in looks.values()
     )
     sheet.set_content(f'<body style="margin:8px;white-space:nowrap">{shown}')
-    sheet.screenshot(path=PICTURES / f"{name}-looks.png")
+    return sheet.screenshot()
 
 
 def main(wanted: list[str]) -> None:
-    """Make the pictures named, or all."""
+    """Make the pictures named, or all, and tell how many words are in sight on each of the desk."""
     with tempfile.TemporaryDirectory() as folder, sync_playwright() as running:
         home = Household(Path(folder))
         browser = running.chromium.launch(executable_path=CHROMIUM, args=ARGUMENTS)
-        page = browser.new_page()
         sheet = browser.new_page(viewport={"width": 2240, "height": 500})
-        for name in drawn(page, home, wanted):
-            (PICTURES / f"{name}.png").write_bytes(_shot(page, 1280, 800))
-            _together(sheet, {look: _shot(page, *size, look) for look, size in LOOKS.items()}, name)
+        for draw in (drawn, partial(desk_drawn, folder=Path(folder))):
+            # Each page has its own way in.
+            page = browser.new_page()
+            for name in draw(page, home, wanted=wanted):
+                _keep(_shot(page, 1280, 800), name)
+                if name in STATES:
+                    print(f"{name}: {page.evaluate(_IN_SIGHT)} words in sight")
+                _keep(
+                    _together(sheet, {look: _shot(page, *size, look) for look, size in LOOKS.items()}), f"{name}-looks"
+                )
+            page.close()
         browser.close()
         home.close()
 

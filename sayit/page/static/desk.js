@@ -71,7 +71,7 @@ function draw() {
   const names = together();
   const closed = state.settings.sound === "browser" && state.parts.screen.ok === false;
   part("start").disabled = running || state.test.state === "listening";
-  part("start").classList.toggle("main", !closed);
+  part("start").classList.toggle("main", !closed && !state.place);
   text("start", names.length ? `Start with ${listed(names)}` : "Start");
   part("here").hidden = !closed || !names.length;
   part("here").classList.toggle("main", closed);
