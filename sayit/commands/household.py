@@ -20,7 +20,7 @@ DEMO_UNTIL = date(2026, 6, 30)
 def add(subparsers: Subparsers) -> ArgumentParser:
     parser = subparsers.add_parser(
         "household",
-        help="set how the household says numbers",
+        help="set how the household says numbers, and in which voice",
         description="Without options it tells what holds. Other settings of the household are at the desk.",
     )
     parser.add_argument(
@@ -28,6 +28,9 @@ def add(subparsers: Subparsers) -> ArgumentParser:
         dest="use_and",
         choices=("yes", "no"),
         help="say and print three hundred and two, or three hundred two; either is right in an answer",
+    )
+    parser.add_argument(
+        "--voice", metavar="NAME", help="who speaks: British, American, System, or one of this machine's voices"
     )
     return parser
 
@@ -37,16 +40,32 @@ def run(args: Namespace) -> int:
     from sayit.numbers import name
     from sayit.store.settings import changed, keep_settings, settings_of
 
+    wanted: dict[str, object] = {"use_and": args.use_and == "yes"} if args.use_and else {}
+    if args.voice is not None:
+        wanted["voice"] = _voice(args.voice)
     with tidied(datetime.now().astimezone()) as record:
         settings = settings_of(record)
-        if args.use_and:
-            settings = changed(settings, {"use_and": args.use_and == "yes"})
+        if wanted:
+            settings = changed(settings, wanted)
             keep_settings(record, settings)
     if args.json:
-        print_json({"and": settings.use_and})
+        print_json({"and": settings.use_and, "voice": settings.voice})
     else:
         print(f"Numbers are said and printed as “{name(302, use_and=settings.use_and)}”; either is right in an answer.")
+        print(f"The voice: {settings.voice or 'the usual one'}.")
     return 0
+
+
+def _voice(wanted: str) -> str:
+    """The name of the voice that is called so; ``SayitError`` where there is none."""
+    from sayit.errors import SayitError
+    from sayit.speaking.voices import english_voices
+
+    found = english_voices()
+    for name in found:
+        if name.lower() == wanted.strip().lower():
+            return name
+    raise SayitError(f"--voice: there is no English voice called {wanted!r}: choose one of {', '.join(found)}.")
 
 
 @dataclass(frozen=True, slots=True)

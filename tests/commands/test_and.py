@@ -31,12 +31,22 @@ def test_the_setting_is_kept_and_told(tmp_path, monkeypatch, capsys):
     monkeypatch.setenv("SAYIT_HOME", str(tmp_path))
     assert main(["household"]) == 0 and "three hundred two" in capsys.readouterr().out
     assert main(["household", "--and", "yes"]) == 0 and "three hundred and two" in capsys.readouterr().out
-    assert main(["household", "--json"]) == 0 and json.loads(capsys.readouterr().out) == {"and": True}
+    assert main(["household", "--json"]) == 0 and json.loads(capsys.readouterr().out)["and"] is True
     with open_record() as record:
         assert settings_of(record).use_and
     assert main(["reasons"]) == 0 and "wanted three hundred and forty-five:" in capsys.readouterr().out
-    assert main(["household", "--and", "no", "--json"]) == 0 and json.loads(capsys.readouterr().out) == {"and": False}
+    assert main(["household", "--and", "no", "--json"]) == 0 and json.loads(capsys.readouterr().out)["and"] is False
     assert main(["household", "--and", "perhaps"]) == 2
+
+
+def test_the_voice_is_kept_told_and_must_be_there(tmp_path, monkeypatch, capsys):
+    monkeypatch.setenv("SAYIT_HOME", str(tmp_path))
+    assert main(["household", "--voice", "american"]) == 0 and "The voice: American." in capsys.readouterr().out
+    assert main(["household", "--voice", "Nobody"]) == 2
+    (line,) = capsys.readouterr().err.splitlines()
+    assert "no English voice called 'Nobody': choose one of" in line and "American" in line
+    with open_record() as record:
+        assert (settings_of(record).voice, settings_of(record).use_and) == ("American", False)
 
 
 @pytest.mark.parametrize("value", [302, 340, 2_105, 4_030, 8_006])

@@ -138,7 +138,7 @@ function settings() {
     label.firstElementChild.name = "ways";
     return label;
   })]);
-  redraw("voice", [state.voices, state.settings.voice], () => options(["", ...state.voices].map((name) => [name, name || "this machine's English voice"])));
+  redraw("voice", [state.voices, state.settings.voice], () => options(["", ...state.voices].map((name) => [name, name || "the usual one"])));
   part("plan").classList.toggle("planned", state.settings.plan);
   for (const field of all("#child, #plan [name], #sound [name]")) {
     if (field === document.activeElement && !["checkbox", "radio"].includes(field.type)) continue;
