@@ -45,7 +45,7 @@ class Costs:
     other_scale: float = 0.8
     everyday: float = 2.0  # everyday words before or after a number
     everyday_word: float = 3.5
-    digits_beside: float = 2.0  # digit by digit beside other speech, which may be a digit that was swallowed
+    digits_beside: float = 4.0  # digit by digit beside other speech, which may be a digit that was swallowed
 
 
 def word(text: str, cost: float = 0.0) -> pynini.Fst:

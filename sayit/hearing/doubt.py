@@ -14,10 +14,14 @@ from sayit.numbers import FORMS, name, read
 if TYPE_CHECKING:
     from sayit.hearing.heard import Heard
 
-__all__ = ["NEAR", "NEAR_SWAPPED", "margin", "may_be", "phrases_for", "said_after_all"]
+__all__ = ["NEAR", "NEAR_PART", "NEAR_SWAPPED", "margin", "may_be", "phrases_for", "said_after_all"]
 
-NEAR = 9.0
+NEAR = 13.0
 """Nats; under them the number asked for may be what was said."""
+
+NEAR_PART = 5.0
+"""The same where the number asked for is the beginning or the end of what was heard: speech beside a number may be
+anything, so that "forty five" is never far from "one hundred forty five"."""
 
 NEAR_SWAPPED = 5.0
 """The same where only "-teen" and "-ty" differ: those lie close together also when they are said well."""
@@ -28,20 +32,31 @@ def margin(scores: Mapping[str, float], value: int) -> float:
 
     ``scores`` are phrases with log scores, as ``Heard.scores`` has them.
     """
-    asked = max((score for words, score in scores.items() if words and read(words).value == value), default=-math.inf)
-    return max((score for words, score in scores.items() if words), default=-math.inf) - asked if scores else math.inf
+    asked = _best(scores, value)
+    return max(score for words, score in scores.items() if words) - scores[asked] if asked else math.inf
 
 
 def may_be(scores: Mapping[str, float], value: int) -> bool:
     """Whether ``value`` may have been said though another number was heard: then ask again, do not judge."""
-    numbers = {words: score for words, score in scores.items() if words}
-    if not numbers:
+    asked = _best(scores, value)
+    if not asked:
         return False
-    heard = read(max(numbers, key=numbers.__getitem__)).value
-    if heard == value:
-        return True
-    near = NEAR_SWAPPED if heard is not None and _swapped(heard, value) else NEAR
-    return margin(scores, value) <= near
+    best = max((words for words in scores if words), key=scores.__getitem__)
+    heard = read(best).value
+    if heard is not None and _swapped(heard, value):
+        near = NEAR_SWAPPED
+    else:
+        near = NEAR_PART if _part(asked.split(), best.split()) else NEAR
+    return scores[best] - scores[asked] <= near
+
+
+def _best(scores: Mapping[str, float], value: int) -> str:
+    """The likeliest phrase that reads as ``value``, or nothing."""
+    return max((w for w in scores if w and read(w).value == value), key=scores.__getitem__, default="")
+
+
+def _part(some: list[str], whole: list[str]) -> bool:
+    return some in (whole[: len(some)], whole[-len(some) :])
 
 
 def _swapped(one: int, other: int) -> bool:

@@ -50,7 +50,7 @@ class NumberListener:
         self,
         folder: Path,
         *,
-        beam: float = 11.0,
+        beam: float = 16.0,
         sharpness: float = 0.46,
         sure: float = 0.65,
         number: float = 0.5,
@@ -59,7 +59,7 @@ class NumberListener:
     ) -> None:
         """Load the model (about 0.1 s).
 
-        ``beam`` is in nats; ``sharpness`` scales log scores before they become
+        ``beam`` is in nats, wide enough for :mod:`sayit.hearing.doubt`; ``sharpness`` scales log scores before they become
         probabilities; ``sure`` is the probability under which an answer is asked for
         again, ``number`` the one under which it is no number at all; ``swap`` is the
         probability that the same phrase with "-teen" for "-ty" (or the reverse) may have
@@ -141,7 +141,7 @@ class NumberListener:
         scaled: np.ndarray = logits - np.log(np.exp(logits).sum(axis=1, keepdims=True))
         return scaled
 
-    def search(self, scores: np.ndarray, most: int = 2_000) -> dict[str, float]:
+    def search(self, scores: np.ndarray, most: int = 1_000) -> dict[str, float]:
         """Phrases with log scores from phone log-probabilities; ``""`` stands for anything that is no number.
 
         A token is a place in the graph and the words so far; tokens that meet are added, as

@@ -20,9 +20,16 @@ def test_either_form_and_a_correction_count_as_the_number():
 
 
 def test_near_means_asking_again_and_far_means_judging():
-    assert may_be({"five six": -1.0, "nine six": -9.5}, 96)
-    assert not may_be({"five six": -1.0, "nine six": -10.5}, 96)
+    assert may_be({"five six": -1.0, "nine six": -13.5}, 96)
+    assert not may_be({"five six": -1.0, "nine six": -14.5}, 96)
     assert not may_be({"five six": -1.0}, 96) and not may_be({"": -1.0}, 96) and not may_be({}, 96)
+
+
+def test_what_is_left_of_a_longer_number_lies_closer():
+    """Other speech may stand beside a number, so a word of it can always be taken for such."""
+    longer = {"one hundred forty five": -1.0, "forty five": -5.5, "one hundred": -7.5, "one hundred five": -9.0}
+    assert may_be(longer, 45) and not may_be(longer, 100)
+    assert may_be(longer, 105)
 
 
 @pytest.mark.parametrize(("said", "asked"), [("thirteen", 30), ("thirty", 13), ("two hundred forty", 214)])

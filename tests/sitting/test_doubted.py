@@ -28,7 +28,7 @@ class Scored:
     ("scores", "verdict"),
     [
         ({"forty six": -20.0, "forty five": -27.0}, "unclear"),
-        ({"forty six": -20.0, "forty five": -31.0}, "wrong"),
+        ({"forty six": -20.0, "forty five": -34.0}, "wrong"),
         ({"forty six": -20.0}, "wrong"),
         ({"forty five": -20.0, "forty six": -21.0}, "right"),
     ],
