@@ -40,7 +40,8 @@ _TOLD_EVERY = 0.1
 class Backstage:
     """Behind both pages.
 
-    ``own`` is the desk's loudspeaker and microphone, for trials while the child's screen is not open.
+    ``own`` is the desk's loudspeaker and microphone, for trials while the child's screen is not open; ``recorded`` is the last
+    trial of a microphone as a WAV file, held in memory only.
     ``tell_screen`` and ``tell_desks`` send a message to the child's screen and to every open desk; ``now`` gives the time,
     ``seconds`` a count that nobody sets. ``path`` is the household's record. What takes time runs in one thread at a time.
     """
@@ -60,6 +61,7 @@ class Backstage:
         self.board = board
         self.screen = screen
         self.own = Screen(tell_desks, "desk-")
+        self.recorded: bytes | None = None
         self.listener = listener
         self.now = now
         self.seconds = seconds

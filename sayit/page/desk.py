@@ -65,13 +65,12 @@ class Desk:
         self._household = Children(self._stage)
         self._preferences = Preferences(self._stage, self._household)
         self._sittings = Sittings(self._stage, self._household, seed)
-        self._sound_check = SoundCheck(self._stage)
-        own_voice = OwnVoice(self._stage)
+        trials = (SoundCheck(self._stage), OwnVoice(self._stage))
         self.commands: dict[str, Command] = {"forget": lambda message: self.board.forget(str(message.get("notice")))}
         self.papers = Papers(self._stage)
         self.restoring = Restoring(self._stage, self._anew)
         corrections = Corrections(self._stage, self._household, self._sittings)
-        for part in (corrections, self._household, self._preferences, self._sittings, self._sound_check, own_voice):
+        for part in (corrections, self._household, self._preferences, self._sittings, *trials):
             self.commands |= part.commands
         self._household.look()
         self._preferences.look()
@@ -123,8 +122,8 @@ class Desk:
             self._sittings.hands.give(digits)
 
     def recorded(self) -> bytes | None:
-        """The last microphone test as a WAV file; it is held in memory only and gone with the program."""
-        return self._sound_check.recorded
+        """What the microphone heard last in a trial as a WAV file; it is held in memory only and gone with the program."""
+        return self._stage.recorded
 
     def close(self) -> None:
         """The program ends: let a sitting come to its end in the record."""

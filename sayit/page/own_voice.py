@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import time
 from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import Any
@@ -13,8 +14,11 @@ from sayit.errors import SayitError
 from sayit.hearing.endpoint import EndRule
 from sayit.numbers import NUMBER_WORDS
 from sayit.page.backstage import Backstage
-from sayit.sound.audio import save
+from sayit.page.screen import wav
+from sayit.page.senses import PageVoice
+from sayit.sound.audio import RATE, save
 from sayit.speaking.phrases import open_bank
+from sayit.speaking.utterance import number, text
 
 __all__ = ["OwnVoice", "Slot", "forget", "keep", "read", "slot", "slots"]
 
@@ -85,37 +89,77 @@ _RULE = EndRule(patience=6.0, quiet=1.0, longest=12.0, before=0.2, after=0.2)
 
 
 class OwnVoice:
-    """The commands by which a parent records phrases and number words."""
+    """The commands by which a parent records phrases and number words, one after the other.
+
+    A take is held in memory until the parent keeps it.
+    """
 
     def __init__(self, stage: Backstage) -> None:
         self._stage = stage
-        self.commands = {"slots": self.tell, "record": self.record, "unrecord": self.unrecord}
+        self._taken: tuple[Slot, np.ndarray] | None = None
+        self.commands = {
+            "slots": self.tell,
+            "record": self.record,
+            "keep-take": self.keep_take,
+            "drop-take": self.drop_take,
+            "unrecord": self.unrecord,
+        }
 
     def tell(self, message: dict[str, Any]) -> None:
         """Tell the desks what can be recorded and what is."""
         self._stage.tell_desks({"slots": [one.to_dict() for one in slots()]})
 
     def record(self, message: dict[str, Any]) -> None:
-        """Record one of them."""
+        """Say one of them and record it; with ``keep`` the take before it is kept first, else it is gone."""
         wanted = slot(message.get("slot_kind"), message.get("name"))
         self._stage.free()
-        self._stage.board.change(test={"state": "listening", "own": wanted.words})
+        if message.get("keep"):
+            self._keep()
+        self._drop()
+        self._stage.board.change(test={"state": "listening", "own": wanted.words, "says": True})
         self._stage.work("own voice", lambda: self._take(wanted))
+
+    def keep_take(self, message: dict[str, Any]) -> None:
+        """Keep what was said last, and end there."""
+        words = self._keep()
+        self._drop()
+        self._stage.board.change(test={"state": "own", "text": f"Kept: “{words}”."})
+
+    def drop_take(self, message: dict[str, Any]) -> None:
+        """End without keeping what was said last."""
+        self._drop()
+        self._stage.board.change(test={"state": "own", "text": "Nothing more was kept."})
 
     def unrecord(self, message: dict[str, Any]) -> None:
         """Take one away again."""
         forget(slot(message.get("slot_kind"), message.get("name")))
         self.tell(message)
 
-    def _take(self, wanted: Slot) -> None:
-        try:
-            take = self._stage.listen_once(_RULE)
-            if take.voiced:
-                keep(wanted, take.samples)
-                text = f"Kept: “{wanted.words}”. Play it and listen."
-            else:
-                text = "No voice was heard: nothing was kept. Try again, a little nearer."
-        except SayitError as error:
-            text = str(error)
-        self._stage.board.change(test={"state": "own", "text": text})
+    def _keep(self) -> str:
+        if self._taken is None:
+            raise SayitError("There is nothing to keep: say it first.")
+        wanted, samples = self._taken
+        keep(wanted, samples)
         self.tell({})
+        return wanted.words
+
+    def _drop(self) -> None:
+        self._taken = self._stage.recorded = None
+
+    def _take(self, wanted: Slot) -> None:
+        stage = self._stage
+        voice = PageVoice(lambda: stage.board.settings, stage.device if stage.on_page else None, lambda: False)
+        found = {"state": "own"}
+        try:
+            voice.say(number(wanted.words) if wanted.kind == "words" else text(wanted.words))
+            stage.board.change(test={"state": "listening", "own": wanted.words})
+            take = stage.listen_once(_RULE)
+            if take.voiced:
+                self._taken = (wanted, take.samples)
+                stage.recorded = wav(take.samples, RATE)
+                found |= {"text": f"That was “{wanted.words}”.", "sound": f"/test.wav?{time.monotonic_ns()}"}
+            else:
+                found["text"] = "No voice was heard. Try again, a little nearer."
+        except SayitError as error:
+            found["text"] = str(error)
+        stage.board.change(test=found)

@@ -22,11 +22,10 @@ _RULE = EndRule(patience=6.0, quiet=1.2, longest=6.0)
 
 
 class SoundCheck:
-    """The commands that try a device. ``recorded`` is the last try of the microphone as a WAV file, held in memory only."""
+    """The commands that try a device."""
 
     def __init__(self, stage: Backstage) -> None:
         self._stage = stage
-        self.recorded: bytes | None = None
         self.commands = {"hear": self.hear, "test": self.test}
 
     def hear(self, message: dict[str, Any]) -> None:
@@ -56,7 +55,7 @@ class SoundCheck:
             return
         level = measure(take.captured)
         text = self._heard(take)
-        self.recorded = wav(take.captured, RATE)
+        self._stage.recorded = wav(take.captured, RATE)
         board.change(
             test={
                 "state": "done",

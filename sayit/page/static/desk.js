@@ -5,6 +5,7 @@ import { all, listed, made, options, part, redraw, text, tickBox } from "/static
 import { openDeskSound } from "/static/desk-sound.js";
 import { openLine } from "/static/line.js";
 import { drawMark } from "/static/marks.js";
+import { drawOwnRun, openOwnRun, takeSlots } from "/static/own-run.js";
 import { openRestore } from "/static/restore.js";
 import { drawToday, openToday } from "/static/today.js";
 
@@ -13,7 +14,6 @@ const CHOICES = { r: "right", w: "wrong", a: "again", s: "skip", q: "stop", g: "
 const ROOMS = ["today", "child-room", "set-up"];
 
 let state = null;
-let slots = [];
 let quiet = 0;
 let played = "";
 
@@ -25,6 +25,7 @@ const here = openDeskSound(line);
 let tried = false;
 openToday(line);
 openChildRoom(line);
+openOwnRun(line, (message) => here.ask(state, message, true));
 openRestore();
 
 function enter() {
@@ -46,10 +47,7 @@ function take(message) {
     quiet = setTimeout(() => meters(0), 400);
   }
   if (message.play) here.play(message.play);
-  if (message.slots) {
-    slots = message.slots;
-    drawSlots();
-  }
+  if (message.slots) takeSlots(message.slots);
   if (message.refused !== undefined) {
     part("refused").textContent = message.refused;
     part("refused").hidden = !message.refused;
@@ -155,7 +153,6 @@ function settings() {
 
 function test() {
   const { test: trial } = state;
-  part("record").disabled = trial.state === "listening" || state.phase === "running";
   const words = { none: "", listening: "Say a number now …", failed: trial.text, done: trial.text };
   for (const button of all("[data-ask]")) button.disabled = trial.state === "listening" || state.phase === "running";
   const welcoming = !part("first").hidden;
@@ -164,41 +161,13 @@ function test() {
   // Only what a trial ended: its first answer may still be that of the one before.
   if (tried && trial.state !== "listening") here.deaf();
   tried = trial.state === "listening";
-  text("own-says", trial.own ? `Say now: “${trial.own}”` : trial.state === "own" ? trial.text : "");
+  drawOwnRun(state);
   const sound = part("test-sound");
   sound.hidden = trial.state !== "done";
   if (trial.sound && played !== trial.sound) {
     played = trial.sound;
     sound.src = trial.sound;
   }
-}
-
-function drawSlots() {
-  const chosen = part("slot").value;
-  part("slot").replaceChildren(...options(slots.map((slot) => [`${slot.kind}/${slot.name}`, `${slot.recorded ? "✓ " : ""}${slot.words}`])));
-  if (chosen) part("slot").value = chosen;
-  drawOwn();
-}
-
-function ownSlot() {
-  return slots.find((slot) => `${slot.kind}/${slot.name}` === part("slot").value);
-}
-
-function drawOwn() {
-  const slot = ownSlot();
-  const sound = part("own-sound");
-  sound.hidden = !(slot && slot.recorded);
-  part("unrecord").disabled = sound.hidden;
-  if (!sound.hidden) sound.src = `/own/${slot.kind}/${slot.name}.wav?${Date.now()}`;
-}
-
-part("slot").addEventListener("change", drawOwn);
-for (const kind of ["record", "unrecord"]) {
-  part(kind).addEventListener("click", () => {
-    const slot = ownSlot();
-    const message = { kind, slot_kind: slot && slot.kind, name: slot && slot.name };
-    if (slot) kind === "record" ? here.ask(state, message, true) : line.tell(message);
-  });
 }
 
 function value(field) {
