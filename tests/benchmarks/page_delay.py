@@ -10,6 +10,7 @@ same recordings to the loop's ears and counting how much sound they take after t
 that it shows what the rule in force waits for and not what it is set to. The rest of a wait is
 the way from the browser and back, recognition and drawing. The recogniser's time in the page's
 sitting is told from the record; where the end rule asks it in a pause, that work is done within the patience.
+Every second question has the number grow while it is being said: its sign is a row of its own.
 The peer in the same run is the recogniser called directly with the same recordings.
 """
 
@@ -114,7 +115,7 @@ def row(name: str, values: list[float]) -> str:
 
 def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
-    parser.add_argument("--answers", type=int, default=12)
+    parser.add_argument("--answers", type=int, default=12, help="of each of the two kinds")
     parser.add_argument("--quiet", type=float, default=1.2, help="seconds of silence that end an answer")
     args = parser.parse_args()
     from playwright.sync_api import sync_playwright
@@ -134,12 +135,12 @@ def main() -> None:
         "low": 45,
         "high": 45,
         "forms": ["plain"],
-        "ways": ["say-back"],
+        "ways": ["say-back", "grow"],
         "quiet": args.quiet,
         "patience": 30,
     }
     home = Household(scratch, settings=settings, SAYIT_PROMPTS=str(_short_prompts(scratch / "prompts")))
-    heard, verdict, waited = [], [], []
+    heard, verdict, waited, grown = [], [], [], []
     rule = EndRule(quiet=args.quiet, patience=30)
     listener = open_listener()
     quiets = [patience(samples, rule, listener) for samples in sounds]
@@ -152,18 +153,22 @@ def main() -> None:
             page.touch()
             page.desk.get_by_text("Ready (").wait_for(state="attached", timeout=60_000)
             page.start()
-            for count in range(1, args.answers + 1):
+            for count in range(1, 2 * args.answers + 1):
                 page.sign("turn", 60)
                 page.screen.evaluate("() => { window.times = {}; }")
-                page.say(sounds[count % len(sounds)])
-                page.heard(count, 60)
+                # Each recording is said twice, once to each kind of question.
+                spoken = count // 2 % len(sounds)
+                page.say(sounds[spoken])
+                answer = page.heard(count, 60)[-1]
                 # An answer that was not clear shows no number: it is left out of the figures.
                 page.screen.wait_for_timeout(600)
                 times = page.screen.evaluate("() => window.times")
-                if "heard" in times and "voice" in times and "verdict" in times:
+                if answer.activity == "grow" and "heard" in times and "voice" in times:
+                    grown.append((times["heard"] - times["voice"]) / 1000)
+                elif "heard" in times and "voice" in times and "verdict" in times:
                     heard.append((times["heard"] - times["voice"]) / 1000)
                     verdict.append((times["verdict"] - times["voice"]) / 1000)
-                    waited.append(quiets[count % len(sounds)])
+                    waited.append(quiets[spoken])
             browser.close()
         recognised = [answer.work_seconds for answer in home.answers() if answer.work_seconds]
     finally:
@@ -180,6 +185,7 @@ def main() -> None:
     print(row(f"patience ({rule.settled:g} s after a whole name, else {args.quiet:g} s)", waited))
     print(row("end of voice to the sign, patience included", heard))
     print(row("  beyond the patience", beyond_sign))
+    print(row("  patience included, where the number grows meanwhile", grown))
     print(row("end of voice to the verdict, patience included", verdict))
     print(row("  beyond the patience", beyond))
     print(row("    of which the recogniser, by the record", recognised))
