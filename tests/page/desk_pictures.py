@@ -93,13 +93,13 @@ def _state(name: str, folder: Path) -> Board:
     for part, text in ready.items():
         board.part(part, True, text)
     board.change(voices=("Kitchen", "Garden"))
-    if name == "desk-first":
+    if name in ("desk-first", "desk-named"):
         board.part("screen", False, "Open the child's screen.")
         board.part("microphone", False, "Open the child's screen.")
-        return board
-    _household(folder, board)
-    if name == "desk-before":
-        return board
+    if name != "desk-first":
+        _household(folder, board)
+    if name == "desk-named":
+        board.change(children=("Pip",))
     if name == "desk-place":
         told = "Pip seems at home at “Hundreds”, and begins to be unsure at “Thousands” (24 answers)."
         board.change(place={"child": "Pip", "step": "hundreds", "sure": True, "answers": 24, "sentence": told})
@@ -119,6 +119,7 @@ def _state(name: str, folder: Path) -> Board:
 
 STATES = (
     "desk-first",
+    "desk-named",
     "desk-before",
     "desk-place",
     "desk-turn",
@@ -141,5 +142,7 @@ def desk_drawn(page: Page, home: Household, folder: Path, wanted: Collection[str
         page.goto(f"{home.origin}/desk{ROOMS.get(name, '')}")
         page.reload()
         page.wait_for_function("() => window.tellDesk")
-        page.evaluate("state => window.tellDesk({ state })", _state(name, place).for_desk())
+        # The first start is told by there having been nobody.
+        for one in ("desk-first", name) if name == "desk-named" else (name,):
+            page.evaluate("state => window.tellDesk({ state })", _state(one, place).for_desk())
         yield name
