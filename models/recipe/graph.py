@@ -16,13 +16,13 @@ from pathlib import Path
 
 import numpy as np
 import pynini
-from language import DIGITS, EVERYDAY, INSTEAD, TEENS, TENS, WORDS
+from language import ALSO, DIGITS, EVERYDAY, INSTEAD, TEENS, TENS, WORDS
 from lexicon import BLANK, INDEX, PHONES, child_pronunciations, pronunciations
 
 FILLER, OTHER = "[unk]", "[other]"
 """Nothing but other speech; other speech before or after a number."""
 CORRECTING = sorted({word for phrase in INSTEAD for word in phrase.split()})
-VOCABULARY = ["<eps>", *WORDS, *CORRECTING, FILLER, OTHER]
+VOCABULARY = ["<eps>", *WORDS, *CORRECTING, *ALSO, FILLER, OTHER]
 WORD_ID = {word: i for i, word in enumerate(VOCABULARY)}
 NINE = DIGITS[1:]
 
@@ -39,6 +39,9 @@ class Costs:
     loop_word: float = 4.0
     silence: float = 3.0
     instead: float = 4.0  # "no, I mean" and the number said anew
+    undecided: float = 5.0  # "forty-five or fifty-four"
+    added: float = 5.0  # "five and three"
+    empty: float = 6.0  # "four hundred, no tens, five"
     filler: float = 2.0
     filler_scale: float = 0.7  # of the phone bigram's cost
     other: float = 3.0  # the same before or after a number
@@ -159,6 +162,11 @@ def grammar(costs: Costs, beside: bool) -> pynini.Fst:
         costing(explicit, costs.explicit),
         costing(digits, costs.digits + loose),
         costing(loop(WORDS[:-2], costs.loop_word, 0.0), costs.loop + loose),
+        costing(sequence(plain, word("or"), plain), costs.undecided),
+        costing(sequence(one_of(NINE), word("and"), one_of(NINE)), costs.added + loose),
+        costing(
+            sequence(one_of(NINE), word("hundred"), word("no"), word("tens"), maybe(one_of(NINE), 0.8)), costs.empty
+        ),
     )
     said = tidy(said)
     anew = sequence(one_phrase(INSTEAD), said)
@@ -172,7 +180,7 @@ def lexicon() -> pynini.Fst:
     home = fst.add_state()
     fst.set_start(home)
     fst.set_final(home)
-    for text in [*WORDS, *CORRECTING]:
+    for text in [*WORDS, *CORRECTING, *ALSO]:
         for cost, phones in child_pronunciations(text):
             state = home
             for i, phone in enumerate(phones):

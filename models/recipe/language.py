@@ -25,6 +25,8 @@ BEFORE = [
 AFTER = ["mummy", "daddy", "i think", "okay", "is it", "it is"]
 INSTEAD = ["no", "no no", "i mean", "no i mean", "wait", "no wait", "no it's", "um no"]
 """After these a number is said anew."""
+ALSO = ["or", "tens"]
+"""Further words within an answer: "forty-five or fifty-four", "four hundred, no tens, five"."""
 EVERYDAY = """
     a again ah all am an and answer at aw because could dad daddy done don't easy er erm get good got gran grandma grandpa had has have he
     here here's hey hi him hm how i in is it it's just know let look mama many maybe me miss mm mom mommy mum mummy much must my not now

@@ -89,6 +89,8 @@ CHILD = {
     ],
     "and": ["AH N D", "AE N D", "AH N", "AE N"],
     "a": ["AH", "EY"],
+    "or": ["AO R", "AO"],
+    "tens": ["T EH N Z", "T EH N S"],
     "um": ["AH M"],
     "uh": ["AH", "ER"],
     "it's": ["IH T S", "IH S"],

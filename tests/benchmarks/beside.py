@@ -20,6 +20,16 @@ UNLISTED = [
     "{} I reckon", "{}, hooray", "{} cookies", "goodness, {}", "I want {}", "{} then",
 ]  # fmt: skip
 """Invented; about a third have words that are not among the listener's everyday ones either."""
+REASONS = {
+    "two numbers": ["forty-five or fifty-four", "thirteen or thirty", "three or four", "twenty or thirty",
+                    "three hundred five or three hundred fifty"],
+    "corrected": ["fifty-four, no, forty-five", "thirty, no, thirteen", "three, no, four", "four hundred, no, five hundred"],
+    "no tens": ["four hundred, no tens, five", "two hundred, no tens, six", "three hundred, no tens, one"],
+    "counted": ["five six seven eight", "one, two, three", "eight, nine, ten, eleven", "twenty-eight, twenty-nine, thirty",
+                "ten, eleven, twelve, thirteen", "ten, twenty, thirty", "two, four, six, eight"],
+    "sum": ["five and three", "five and two", "three, three: six", "five and three: eight"],
+}  # fmt: skip
+"""Answers that show how a child got there; invented."""
 STEP = 50
 """Rows of the network's output a second."""
 

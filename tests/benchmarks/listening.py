@@ -7,6 +7,7 @@
     python -m tests.benchmarks.listening --set unlisted        the same with wordings that nobody chose by, in all forms
     python -m tests.benchmarks.listening --set joined          children's digits with their own other speech before or after
     python -m tests.benchmarks.listening --set mistakes        a child's own mistakes, well heard: are they still judged?
+    python -m tests.benchmarks.listening --set reasons         answers that show the way: counted, summed, "no tens", two numbers
     python -m tests.benchmarks.listening --set speech          sentences without number words
     python -m tests.benchmarks.listening --set childlike       two voices with a child's pitch and vocal tract, both forms
     python -m tests.benchmarks.listening --set noise           the same with white noise at 10 dB
@@ -45,7 +46,7 @@ from sayit.hearing.listener import DEFAULT, listeners, open_listener
 from sayit.numbers import name, read
 from sayit.sound.audio import RATE, load
 from tests import speech_data
-from tests.benchmarks.beside import UNLISTED, joined
+from tests.benchmarks.beside import REASONS, UNLISTED, joined
 
 OUT_OF_FOLD = Path(__file__).parents[2] / "models" / "recipe" / "out-of-fold.npz"
 CHILDLIKE = 1.25
@@ -314,6 +315,25 @@ def beside(listener, every, show):
     return values
 
 
+def reasons(listener, every, show):
+    """The same two voices: is the answer read as its text is, in value, form and what else was said?"""
+    found = []
+    with tempfile.TemporaryDirectory() as folder:
+        for kind, texts in REASONS.items():
+            same = mistaken = 0
+            for voice in ("flite awb", "flite rms"):
+                for text in texts[::every]:
+                    heard = listener.hear(raised(voice, text.replace("-", " "), folder))
+                    one, other = read(text), read(heard.words)
+                    alike = (one.value, one.form, one.others) == (other.value, other.form, other.others)
+                    same += alike
+                    mistaken += bool(heard.clear and heard.words) and not alike
+                    if show and not alike:
+                        print(f"    {voice}: {text!r} heard {heard.words!r} ({heard.confidence:.2f})")
+            found.append(f"{kind}: {same} of {2 * len(texts[::every])} as said, {mistaken} clear and otherwise")
+    return "; ".join(found)
+
+
 def mistakes(listener, every, show):
     """Numbers said in place of the one asked, the same two voices: how many would be asked again for being near."""
     chance = random.Random(11)
@@ -403,6 +423,7 @@ SETS = {
     "unlisted": lambda listener, every, show: wrapped(listener, every, show, UNLISTED, ("plain", "plain", "explicit")),
     "joined": beside,
     "mistakes": mistakes,
+    "reasons": reasons,
     "speech": speech,
     "childlike": childlike,
     "noise": lambda listener, every, show: childlike(listener, every, show, decibels=10),
