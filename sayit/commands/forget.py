@@ -23,6 +23,7 @@ def run(args: Namespace) -> int:
     from sayit.commands.household import child_called, tidied
     from sayit.commands.output import print_json
     from sayit.errors import visible
+    from sayit.speaking.recordings import forget_name
     from sayit.store.copies import copies_with
 
     with tidied(datetime.now().astimezone()) as record:
@@ -30,6 +31,7 @@ def run(args: Namespace) -> int:
         if not args.yes:
             _confirm(child.name)
         left = copies_with(record, child)
+        forget_name(child.name)
         answers = record.forget(child)
     if args.json:
         print_json({"forgotten": child.name, "answers": answers, "copies": [str(path) for path in left]})

@@ -12,6 +12,7 @@ from sayit.practice.plan import plan_week
 from sayit.practice.standing import standing
 from sayit.report import cards
 from sayit.report.words import counted
+from sayit.speaking.recordings import forget_name, name_file
 from sayit.store import Child, Record
 from sayit.store.arrangement import Arrangement, arrange
 from sayit.store.checks import check_counts_to
@@ -80,7 +81,11 @@ class Children:
         """Call a child by another name."""
         self._idle()
         with self._stage.record() as record:
-            child = record.rename(self._child(record, str(message.get("child", ""))), str(message.get("name", "")))
+            before = self._child(record, str(message.get("child", "")))
+            child = record.rename(before, str(message.get("name", "")))
+        # A recording says the name that it was made for.
+        if name_file(before.name) != name_file(child.name):
+            forget_name(before.name)
         self._stage.set({"child": child.name})
         self.look()
         return f"The name is {child.name} now."
@@ -92,6 +97,7 @@ class Children:
             child = self._child(record, str(message.get("child", "")))
             if str(message.get("typed", "")).strip().casefold() != child.name.casefold():
                 raise SayitError(f"Nothing was deleted: type {child.name} to delete all of {child.name}.")
+            forget_name(child.name)
             answers = record.forget(child)
         self.look()
         return f"Deleted: {child.name}, {counted(answers, 'answer')} and all recordings. Backups are yours to delete."

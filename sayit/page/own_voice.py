@@ -1,8 +1,9 @@
-"""The parent's own voice: which phrases and number words can be recorded, and keeping them."""
+"""The parent's own voice: which number words, names and phrases can be recorded, and keeping them."""
 
 from __future__ import annotations
 
 import time
+from collections.abc import Sequence
 from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import Any
@@ -18,6 +19,7 @@ from sayit.page.screen import wav
 from sayit.page.senses import PageVoice
 from sayit.sound.audio import RATE, save
 from sayit.speaking.phrases import open_bank
+from sayit.speaking.recordings import name_file
 from sayit.speaking.utterance import number, text
 
 __all__ = ["OwnVoice", "Slot", "forget", "keep", "read", "slot", "slots"]
@@ -25,7 +27,7 @@ __all__ = ["OwnVoice", "Slot", "forget", "keep", "read", "slot", "slots"]
 
 @dataclass(frozen=True, slots=True)
 class Slot:
-    """Something to record: ``kind`` is "phrases" or "words", ``name`` that of its file, ``words`` what to say."""
+    """Something to record: ``kind`` is "words", "names" (of children) or "phrases", ``name`` that of its file, ``words`` what to say."""
 
     kind: str
     name: str
@@ -40,26 +42,27 @@ class Slot:
         return asdict(self) | {"recorded": self.path.is_file()}
 
 
-def slots() -> tuple[Slot, ...]:
-    """All that can be recorded: the number words first, since no number is said in the parent's voice before all are there."""
+def slots(children: Sequence[str] = ()) -> tuple[Slot, ...]:
+    """All that can be recorded where these children are: the number words first, since no number is said in the parent's voice before all are there."""
     phrases = open_bank().slots().items()
     return (
         *(Slot("words", word, word) for word in NUMBER_WORDS),
+        *(Slot("names", name_file(child), child) for child in children),
         *(Slot("phrases", name, words) for name, words in phrases),
     )
 
 
-def slot(kind: Any, name: Any) -> Slot:
+def slot(kind: Any, name: Any, children: Sequence[str] = ()) -> Slot:
     """The slot of that name; ``SayitError`` where there is none."""
-    for one in slots():
+    for one in slots(children):
         if (one.kind, one.name) == (kind, name):
             return one
     raise SayitError("There is nothing of that name to record: reload the page.")
 
 
-def read(kind: Any, name: Any) -> bytes | None:
+def read(kind: Any, name: Any, children: Sequence[str] = ()) -> bytes | None:
     """The recording in the slot of that name, a WAV file, or None where there is none; ``SayitError`` for no slot."""
-    path = slot(kind, name).path
+    path = slot(kind, name, children).path
     return path.read_bytes() if path.is_file() else None
 
 
@@ -89,7 +92,7 @@ _RULE = EndRule(patience=6.0, quiet=1.0, longest=12.0, before=0.2, after=0.2)
 
 
 class OwnVoice:
-    """The commands by which a parent records phrases and number words, one after the other.
+    """The commands by which a parent records number words, names and phrases, one after the other.
 
     A take is held in memory until the parent keeps it.
     """
@@ -107,11 +110,11 @@ class OwnVoice:
 
     def tell(self, message: dict[str, Any]) -> None:
         """Tell the desks what can be recorded and what is."""
-        self._stage.tell_desks({"slots": [one.to_dict() for one in slots()]})
+        self._stage.tell_desks({"slots": [one.to_dict() for one in slots(self._children)]})
 
     def record(self, message: dict[str, Any]) -> None:
         """Say one of them and record it; with ``keep`` the take before it is kept first, else it is gone."""
-        wanted = slot(message.get("slot_kind"), message.get("name"))
+        wanted = slot(message.get("slot_kind"), message.get("name"), self._children)
         self._stage.free()
         if message.get("keep"):
             self._keep()
@@ -132,14 +135,19 @@ class OwnVoice:
 
     def unrecord(self, message: dict[str, Any]) -> None:
         """Take one away again."""
-        forget(slot(message.get("slot_kind"), message.get("name")))
+        forget(slot(message.get("slot_kind"), message.get("name"), self._children))
         self.tell(message)
+
+    @property
+    def _children(self) -> tuple[str, ...]:
+        return self._stage.board.state.children
 
     def _keep(self) -> str:
         if self._taken is None:
             raise SayitError("There is nothing to keep: say it first.")
         wanted, samples = self._taken
-        keep(wanted, samples)
+        # The child may be gone meanwhile.
+        keep(slot(wanted.kind, wanted.name, self._children), samples)
         self.tell({})
         return wanted.words
 

@@ -64,7 +64,12 @@ def build(*, port: int, keys: Keys, **desk: Any) -> Guard:
     async def own_sound(request: Request) -> Response:
         try:
             return _wav(
-                await asyncio.to_thread(own_voice.read, request.path_params["kind"], request.path_params["name"])
+                await asyncio.to_thread(
+                    own_voice.read,
+                    request.path_params["kind"],
+                    request.path_params["name"],
+                    pages.desk.board.state.children,
+                )
             )
         except SayitError as error:
             return PlainTextResponse(str(error), 404)

@@ -119,13 +119,14 @@ def _names(wording: str) -> list[str]:
 def _fill(slot: str, wording: str, values: Mapping[str, str]) -> Utterance:
     """Put the values in and cut the wording into text and numbers.
 
-    A wording with the child's name has no slot: a recording could not say it.
+    A wording with the child's name has no slot: only the name in it can be recorded.
     Text around a number has the slot with a letter more: ``ask.say-back-1a`` comes
     before the number, ``ask.say-back-1b`` after it.
     """
     named = "child" in _names(wording)
+    child = values["child"].replace("{", "").replace("}", "") if named else ""
     if named:
-        wording = wording.replace("{child}", values["child"].replace("{", "").replace("}", ""))
+        wording = wording.replace("{child}", child)
     stretches = list(string.Formatter().parse(wording))
     whole = len(stretches) == 1 and stretches[0][1] is None
     pieces: list[Piece] = []
@@ -137,7 +138,7 @@ def _fill(slot: str, wording: str, values: Mapping[str, str]) -> Utterance:
             left = left[follows.end() :]
         if left.strip():
             own = None if named else slot if whole else f"{slot}{next(letters)}"
-            pieces.append(Piece(left.strip(), slot=own))
+            pieces.append(Piece(left.strip(), slot=own, name=child if child and child in left else ""))
         if name is not None:
             pieces.append(Piece(values[name], "number"))
     return Utterance(string.Formatter().vformat(wording, (), values), tuple(pieces))

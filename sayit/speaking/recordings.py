@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import os
 import re
+import unicodedata
 from collections.abc import Iterable
 from difflib import get_close_matches
+from hashlib import sha256
 from pathlib import Path
 
 import numpy as np
@@ -15,13 +17,13 @@ from sayit.numbers import NUMBER_WORDS
 from sayit.sound.audio import load
 from sayit.speaking.phrases import RENAMED
 
-__all__ = ["Recordings", "open_recordings"]
+__all__ = ["Recordings", "forget_name", "name_file", "open_recordings"]
 
 _ENDINGS = (".wav", ".flac", ".ogg")
 
 
 class Recordings:
-    """The folder ``recorded/``: ``phrases/ask.say-back-1a.wav``, ``words/four.wav`` and so on.
+    """The folder ``recorded/``: ``phrases/ask.say-back-1a.wav``, ``words/four.wav``, ``names/`` and so on.
 
     Sound files are WAV, FLAC or OGG.  They are read on first use and kept.
     """
@@ -31,11 +33,12 @@ class Recordings:
         self._rate = rate
         self._phrases = _listed(self.folder / "phrases")
         self._words = _listed(self.folder / "words")
+        self._names = _listed(self.folder / "names")
         self._read: dict[Path, np.ndarray] = {}
 
     def __bool__(self) -> bool:
         """Whether anything is recorded."""
-        return bool(self._phrases or self._words)
+        return bool(self._phrases or self._words or self._names)
 
     @property
     def phrase_names(self) -> tuple[str, ...]:
@@ -45,6 +48,10 @@ class Recordings:
     def phrase(self, slot: str | None) -> np.ndarray | None:
         """The recording of a stretch of text, or None.  SayitError for a file that cannot be read."""
         return self._sound(self._phrases.get(slot)) if slot else None
+
+    def name(self, child: str) -> np.ndarray | None:
+        """The recording of a child's name, or None.  SayitError for a file that cannot be read."""
+        return self._sound(self._names.get(name_file(child)))
 
     def words(self, words: str) -> list[list[np.ndarray]] | None:
         """The recordings that make up number words, a list for each word, or None if one is lacking.
@@ -83,6 +90,26 @@ class Recordings:
                 raise SayitError(f"{path} holds only silence: record it again, or take it away.")
             self._read[path] = sound
         return self._read[path]
+
+
+def name_file(child: str) -> str:
+    """The file's name, without its ending, of the recording of a child's name: fit for every disk, whatever the name is.
+
+    >>> name_file("Pip") == name_file("PIP") != name_file("Wren")
+    True
+    """
+    return sha256(unicodedata.normalize("NFC", child.strip()).casefold().encode()).hexdigest()[:16]
+
+
+def forget_name(child: str) -> None:
+    """Delete the recording of a child's name; ``SayitError`` where that cannot be."""
+    from sayit import paths
+
+    path = paths.prompts() / "recorded" / "names" / f"{name_file(child)}.wav"
+    try:
+        path.unlink(missing_ok=True)
+    except OSError as error:
+        raise SayitError(f"{path} cannot be deleted ({error.strerror}): check who may write there.") from error
 
 
 def open_recordings(rate: int, folder: str | os.PathLike[str] | None = None) -> Recordings:

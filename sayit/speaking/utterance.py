@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from typing import Any, Literal
 
-__all__ = ["Group", "Part", "Piece", "Utterance", "groups", "number", "text"]
+__all__ = ["Group", "Part", "Piece", "Utterance", "cut_at_name", "groups", "number", "text"]
 
 Kind = Literal["text", "number"]
 Pause = Literal["joint", "thousand"]
@@ -21,13 +22,15 @@ class Piece:
 
     ``slot`` is the name, without folder and ending, of the recording that may
     stand in for a stretch of text.  ``mark`` is the punctuation that follows a
-    number: it sets the melody of the last word and the pause after it.
+    number: it sets the melody of the last word and the pause after it.  ``name`` is
+    the child's name where it stands in the words.
     """
 
     words: str
     kind: Kind = "text"
     slot: str | None = None
     mark: str = ""
+    name: str = ""
 
     @property
     def ends(self) -> Literal["stop", "breath", ""]:
@@ -82,6 +85,21 @@ def text(words: str, slot: str | None = None) -> Utterance:
 def number(name: str, mark: str = ".") -> Utterance:
     """An utterance that is one number's name, in either form ("four-ten five", "forty-five")."""
     return Utterance(name, (Piece(name, "number", mark=mark),))
+
+
+def cut_at_name(piece: Piece) -> tuple[Piece, ...]:
+    """A stretch with the child's name, cut so that the name is a piece of its own with what follows it as its mark.
+
+    >>> [part.words + part.mark for part in cut_at_name(Piece("Hi, Pip! Shall we?", name="Pip"))]
+    ['Hi,', 'Pip!', 'Shall we?']
+    """
+    name = re.escape(piece.name)
+    found = re.search(rf"(?:(?<!\w){name}(?!\w)|{name})([.!?,;:]*)", piece.words)
+    if not found:
+        return (piece,)
+    before, after = Piece(piece.words[: found.start()].strip()), Piece(piece.words[found.end() :].strip())
+    own = Piece(piece.name, mark=found[1], name=piece.name)
+    return tuple(part for part in (before, own, after) if part.words)
 
 
 def groups(name: str) -> tuple[Group, ...]:

@@ -16,7 +16,7 @@ from sayit.speaking.pack import After, Pack, open_pack
 from sayit.speaking.playback import NoLoudspeaker, loudspeaker, play
 from sayit.speaking.recordings import Recordings, open_recordings
 from sayit.speaking.synthesis import NoVoice, SentenceLost, Synthesiser, open_synthesiser
-from sayit.speaking.utterance import Group, Part, Piece, Utterance, groups, text
+from sayit.speaking.utterance import Group, Part, Piece, Utterance, cut_at_name, groups, text
 
 __all__ = ["SPOKEN_RATE", "Spoken", "SpokenVoice", "Voice", "VoiceSettings", "open_voice"]
 
@@ -26,6 +26,7 @@ SPOKEN_RATE = 24_000
 _LOUDEST = -20.0
 _PEAK = 10 ** (-1.5 / 20)
 _WORD_GAP = 0.06
+_PAUSES = {"stop": 0.45, "breath": 0.25, "": _WORD_GAP}
 _TRIM_BELOW_PEAK = 45.0
 _TRIM_KEEP = 0.02
 _FADE = 0.005
@@ -155,7 +156,7 @@ class SpokenVoice:
             utterance = text(utterance)
         spoken: list[_Sound] = []
         for piece in utterance.pieces:
-            spoken += self._number(piece) if piece.kind == "number" else [self._text(piece)]
+            spoken += self._number(piece) if piece.kind == "number" else self._named(piece)
         return _joined(_levelled(spoken, _LOUDEST + 20 * np.log10(self.settings.volume)))
 
     def say(
@@ -194,9 +195,19 @@ class SpokenVoice:
         save(spoken.samples, path, SPOKEN_RATE)
         return spoken.seconds
 
+    def _named(self, piece: Piece) -> list[_Sound]:
+        """Text, with the child's name in it as it was recorded, if it was."""
+        own = self._recordings.name(piece.name) if piece.name else None
+        if own is None:
+            return [self._text(piece)]
+        return [
+            _Sound(_trimmed(own), _PAUSES[part.ends], recorded=True) if part.name else self._text(part)
+            for part in cut_at_name(piece)
+        ]
+
     def _text(self, piece: Piece) -> _Sound:
         recorded = self._recordings.phrase(piece.slot)
-        pause = {"stop": 0.45, "breath": 0.25, "": _WORD_GAP}[piece.ends]
+        pause = _PAUSES[piece.ends]
         if recorded is not None:
             return _Sound(_trimmed(recorded), pause, recorded=True)
         if self._pack and piece.words in self._pack:

@@ -3,6 +3,8 @@
 import re
 from pathlib import Path
 
+from sayit.sound.audio import save
+from sayit.speaking.recordings import name_file
 from tests.page.conftest import timed
 from tests.page.test_sitting import SLOW
 
@@ -114,10 +116,16 @@ def test_a_sitting_in_one_window_and_what_the_desk_gives(household, visit, voice
     handed.value.save_as(backup)
     assert backup.read_bytes().startswith(b"SQLite format 3")
 
+    names = tmp_path / "prompts" / "recorded" / "names"
+    names.mkdir(parents=True)
+    wren, newt = (names / f"{name_file(name)}.wav" for name in ("Wren", "Newt"))
+    save(voice("forty-five"), wren)
     desk.get_by_label("Another name").fill("Newt")
     desk.get_by_role("button", name="Rename").click()
     desk.get_by_text("The name is Newt now.").wait_for()
     desk.get_by_text("Newt on the path").wait_for()
+    assert not wren.exists()
+    save(voice("forty-five"), newt)
     # A damaged backup changes nothing; a whole one replaces the record, which can be had back by the line that tells it.
     torn.write_bytes(backup.read_bytes()[:5_000])
     _restore(desk, torn, "The file is no backup that can be restored, nothing was changed: it is damaged")
@@ -135,4 +143,5 @@ def test_a_sitting_in_one_window_and_what_the_desk_gives(household, visit, voice
     desk.locator("#typed").fill("newt")
     desk.get_by_role("button", name="Delete for good").click()
     page.room("Today").get_by_text("Three steps").wait_for()
+    assert not newt.exists()
     assert page.trouble == []

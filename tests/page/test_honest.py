@@ -1,6 +1,7 @@
 """What goes wrong is told to the parent, costs no answer and is never held against the child."""
 
 from sayit.sound.audio import load
+from sayit.speaking.recordings import name_file
 from tests.page.conftest import timed
 from tests.page.test_sitting import SLOW
 
@@ -156,6 +157,8 @@ def test_the_parents_own_voice_is_recorded_word_after_word(household, visit, voi
     # It goes on where it was left.
     desk.reload()
     desk.get_by_role("button", name="Hear and say “one”").wait_for()
+    # The child's name is among what can be recorded.
+    assert desk.locator("#slot option", has_text="Pip").get_attribute("value") == f"names/{name_file('Pip')}"
     desk.get_by_label("To record").select_option("words/zero")
     desk.get_by_role("button", name="Delete", exact=True).click()
     desk.get_by_text("Number words: 0 of 31.").wait_for()

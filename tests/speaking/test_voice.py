@@ -21,7 +21,7 @@ from sayit.speaking import voices
 from sayit.speaking.apart import Apart
 from sayit.speaking.phrases import KEYS, open_bank
 from sayit.speaking.playback import NoLoudspeaker
-from sayit.speaking.recordings import Recordings
+from sayit.speaking.recordings import Recordings, name_file
 from sayit.speaking.synthesis import NoVoice
 from sayit.speaking.utterance import groups, number
 from sayit.speaking.voice import SPOKEN_RATE, VoiceSettings, open_voice
@@ -531,6 +531,36 @@ def test_loud_and_soft_recordings_come_out_alike(tmp_path):
     cut = pauses(said, least=0.03)[0][0]
     first, second = said[: int(cut * RATE)], said[int((cut + 0.05) * RATE) :]
     assert active_dbfs(first, RATE) == pytest.approx(active_dbfs(second, RATE), abs=1.0)
+
+
+def test_a_recorded_name_stands_in_what_the_machine_says(recorded):
+    """Kept as at the desk, and only for the child that it was made for."""
+    utterance = {
+        child: next(
+            said
+            for seed in range(99)
+            if f"Hi, {child}! "
+            in (said := open_bank(BANK).choose("session.hello", random.Random(seed), child=child)).text
+        )
+        for child in ("Pip", "Wren")
+    }
+    bare = {
+        child: open_voice(recordings=Recordings(recorded / "none", RATE), aloud=False).render(said)
+        for child, said in utterance.items()
+    }
+    record(recorded / "names", name_file("pip"), 600)
+    voice = open_voice(recordings=Recordings(recorded, RATE), aloud=False)
+    assert np.array_equal(voice.render(utterance["Wren"]).samples, bare["Wren"].samples)
+    heard = voice.render(utterance["Pip"]).samples
+    assert _share_of(heard, 600) > 5 * _share_of(bare["Pip"].samples, 600)
+    assert len(heard) / RATE > 1.5, "what stands around the name is said, too"
+
+
+def _share_of(samples, pitch):
+    """The share of the energy within 10 Hz of a pitch."""
+    power = np.abs(np.fft.rfft(samples)) ** 2
+    pitches = np.fft.rfftfreq(len(samples), 1 / RATE)
+    return power[np.abs(pitches - pitch) < 10].sum() / power.sum()
 
 
 def test_recordings_serve_where_the_machine_has_no_voice(no_espeak, recorded, tmp_path):

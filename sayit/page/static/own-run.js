@@ -4,12 +4,15 @@ import { options, part, text } from "/static/drawing.js";
 
 let slots = [];
 let played = "";
+let children = "";
+let askSlots = () => {};
 
 const id = ({ kind, name }) => `${kind}/${name}`;
 const chosen = () => slots.find((slot) => id(slot) === part("slot").value);
 
 // `record` asks for a recording, with the microphone opened in the same touch.
 export function openOwnRun(line, record) {
+  askSlots = () => line.tell({ kind: "slots" });
   const ask = (slot, keep) => {
     part("slot").value = id(slot);
     drawChosen();
@@ -61,7 +64,10 @@ function showSound(address) {
   if (address) part("own-sound").src = address;
 }
 
-export function drawOwnRun({ test: trial, phase }) {
+export function drawOwnRun({ test: trial, phase, children: names }) {
+  // Names are among what can be recorded.
+  if (children !== names.join("/")) askSlots();
+  children = names.join("/");
   const busy = trial.state === "listening" || phase === "running";
   const decides = trial.state === "own" && Boolean(trial.sound) && !busy;
   part("record").disabled = busy || !slots.length;
