@@ -40,7 +40,7 @@ from pathlib import Path
 import numpy as np
 import soxr
 
-from sayit.hearing.doubt import may_be
+from sayit.hearing.doubt import said_after_all
 from sayit.hearing.heard import Heard
 from sayit.hearing.listener import DEFAULT, listeners, open_listener
 from sayit.numbers import name, read
@@ -76,6 +76,28 @@ class PocketSphinx:
         found = self._decoder.hyp()
         words = found.hypstr if found else ""
         return Heard(words, 1.0, True, (), self.name, len(samples) / 16000, time.perf_counter() - began)
+
+    def weigh(self, samples, phrases):
+        return {}
+
+
+class Kept:
+    """A listener that keeps the last sound, so that a second opinion can be had of it as in a sitting."""
+
+    def __init__(self, listener, alone=False):
+        self.listener, self.alone, self.samples = listener, alone, None
+
+    def __getattr__(self, name):
+        return getattr(self.listener, name)
+
+    def hear(self, samples):
+        self.samples = samples
+        return self.listener.hear(samples)
+
+    def may_be(self, heard, number):
+        return said_after_all(
+            heard, number, lambda said: {} if self.alone or self.samples is None else self.weigh(self.samples, said)
+        )
 
 
 def opened(wanted):
@@ -118,7 +140,7 @@ def ear(listener, seed="", timed=False):
 
     def hear(row):
         key = f"{row.speaker}|{row.words}" + (f"|{seed}" if seed else "")
-        samples = load(row.path)
+        samples = listener.samples = load(row.path)
         work = listener.hear(samples).work_seconds if timed else 0.0
         scores = listener.search(kept[key] / -8.0)
         return Heard(*listener.decide(scores), listener.name, len(samples) / RATE, work, scores=scores)
@@ -126,7 +148,7 @@ def ear(listener, seed="", timed=False):
     return hear
 
 
-def sums(rows, hear, show=False):
+def sums(listener, rows, hear, show=False):
     """How the strings fared, and seconds of work for one of sound."""
     wrong = digits = right = unclear = mistaken = far = 0
     work = []
@@ -140,7 +162,7 @@ def sums(rows, hear, show=False):
         judged = heard.clear and heard.words
         unclear += not judged
         mistaken += bool(judged) and got != truth
-        far += bool(judged) and got != truth and not may_be(heard.scores, int(truth))
+        far += bool(judged) and got != truth and not listener.may_be(heard, int(truth))
         work.append(heard.work_seconds / heard.audio_seconds)
         if show and got != truth:
             print(f"    {row.path.name}: {row.words!r} heard {heard.words!r} ({heard.confidence:.2f})")
@@ -154,16 +176,18 @@ def sums(rows, hear, show=False):
 
 def children(listener, every, show, new=False):
     rows = [row for row in speech_data.recordings("numbers") if not new or row.speaker in LATER][::every]
-    told, work = sums(rows, ear(listener, timed=True), show)
+    told, work = sums(listener, rows, ear(listener, timed=True), show)
     lines = [f"{told}, real-time factor {np.mean(work):.3f}"]
     if listener.name == DEFAULT:
-        lines += [f"seed {seed}: {sums(rows, ear(listener, seed))[0]}" for seed in SEEDS]
+        lines += [f"seed {seed}: {sums(listener, rows, ear(listener, seed))[0]}" for seed in SEEDS]
     if listener.name == DEFAULT and not new:
         averaged = ear(listener)
         speakers = sorted({row.speaker for row in speech_data.recordings("numbers")})
         parts = {"other half": lambda row: speakers.index(row.speaker) % FOLDS % 2 == 1}
         parts |= {f"aged {age}": lambda row, age=age: row.age == age for age in sorted({row.age for row in rows})}
-        lines += [f"{name}: {sums([r for r in rows if keep(r)], averaged)[0]}" for name, keep in parts.items()]
+        lines += [
+            f"{name}: {sums(listener, [r for r in rows if keep(r)], averaged)[0]}" for name, keep in parts.items()
+        ]
     return "\n               ".join(lines)
 
 
@@ -181,7 +205,8 @@ def numbers() -> list[int]:
 class Count:
     """How many answers were right in value and form, how many were asked again and how many judged wrong."""
 
-    def __init__(self, show):
+    def __init__(self, listener, show):
+        self._listener = listener
         self.right = self.unclear = self.mistaken = self.far = self.total = 0
         self.work = []
         self._show = show
@@ -193,7 +218,7 @@ class Count:
         self.right += fits
         self.unclear += not judged
         self.mistaken += judged and not fits
-        self.far += judged and not fits and not may_be(heard.scores, number)
+        self.far += judged and not fits and not self._listener.may_be(heard, number)
         self.total += 1
         self.work.append(heard.work_seconds)
         if self._show and not fits:
@@ -212,7 +237,7 @@ def as_said(number, form):
 
 
 def voices(listener, every, show):
-    count = Count(show)
+    count = Count(listener, show)
     with tempfile.TemporaryDirectory() as folder:
         for voice in speech_data.VOICES:
             for number in numbers()[::every]:
@@ -232,7 +257,7 @@ def childlike(listener, every, show, decibels=None):
     found = []
     with tempfile.TemporaryDirectory() as folder:
         for form in ("plain", "explicit"):
-            count = Count(show)
+            count = Count(listener, show)
             for voice in ("flite awb", "flite rms"):
                 for number in (pairs + rest)[::every]:
                     samples = raised(voice, as_said(number, form), folder)
@@ -256,7 +281,8 @@ WRAPPED = [
 class Values:
     """How many answers were right in value, and how the others fared."""
 
-    def __init__(self, show):
+    def __init__(self, listener, show):
+        self._listener = listener
         self.right = self.another = self.unclear = self.mistaken = self.far = self.total = 0
         self._show = show
 
@@ -267,7 +293,7 @@ class Values:
         self.another += value is not None and value != number
         self.unclear += not judged
         self.mistaken += judged and value != number
-        self.far += judged and value != number and not may_be(heard.scores, number)
+        self.far += judged and value != number and not self._listener.may_be(heard, number)
         self.total += 1
         if self._show and value != number:
             print(f"    {said} heard {heard.words!r} ({heard.confidence:.2f})")
@@ -283,7 +309,7 @@ class Values:
 def wrapped(listener, every, show, frames=WRAPPED, forms=("plain",)):
     """The same two voices, raised alike: is the number's value right?"""
     chance = random.Random(7)
-    values = Values(show)
+    values = Values(listener, show)
     with tempfile.TemporaryDirectory() as folder:
         for voice in ("flite awb", "flite rms"):
             for i, frame in enumerate(frames * 3):
@@ -307,7 +333,7 @@ def beside(listener, every, show):
     """Children's own other speech beside their digits, by networks that never heard them; half of the speakers."""
     if listener.name != DEFAULT:
         return "only what our networks made of it is kept"
-    values = Values(show)
+    values = Values(listener, show)
     for row, rows in list(joined(np.load(OUT_OF_FOLD)))[::every]:
         scores = listener.search(rows)
         number = int("".join(str(DIGITS.index(word)) for word in row.words.split()))
@@ -355,7 +381,7 @@ def mistakes(listener, every, show):
                 asked["thousands as hundreds"] = said // 1000 * 100 + said % 100
             for kind, value in asked.items():
                 total[kind] += value not in (0, said)
-                near[kind] += value not in (0, said) and may_be(heard.scores, value)
+                near[kind] += value not in (0, said) and listener.may_be(heard, value)
     return "; ".join(f"{kind}: {near[kind]} of {total[kind]} asked again" for kind in total)
 
 
@@ -386,7 +412,7 @@ def speech(listener, every, show):
 
 def digits(listener, every, show):
     """Every fifth recording; no listener learnt from them, Whisper's weights were fitted on them."""
-    count = Count(show)
+    count = Count(listener, show)
     for path in sorted((speech_data.FOLDER / "digits-8khz").glob("*.wav"))[:: 5 * every]:
         digit, speaker, _ = path.stem.split("_")
         count.add(listener.hear(np.pad(load(path), 4_000)), int(digit), "plain", speaker)
@@ -438,13 +464,16 @@ def main():
     parser.add_argument("--listener", action="append")
     parser.add_argument("--set", choices=SETS, action="append")
     parser.add_argument("--every", type=int, default=1, help="take every nth item")
+    parser.add_argument("--alone", action="store_true", help="without a second opinion before a number is judged wrong")
     parser.add_argument("--show", action="store_true", help="print every mistake")
     args = parser.parse_args()
     if not speech_data.present():
         raise SystemExit(speech_data.MISSING)
     for listener in opened(args.listener):
         for one in args.set or [s for s in SETS if s != "voices"]:
-            print(f"{listener.name:14} {one:9} {SETS[one](listener, args.every, args.show)}", flush=True)
+            print(
+                f"{listener.name:14} {one:9} {SETS[one](Kept(listener, args.alone), args.every, args.show)}", flush=True
+            )
 
 
 if __name__ == "__main__":
