@@ -62,7 +62,8 @@ def from_screen(pages: Pages, line: Line, message: dict[str, Any] | bytes) -> No
 def from_desk(pages: Pages, line: Line, message: dict[str, Any] | bytes) -> None:
     """What the parent wants: at once where that is possible, else as soon as the record and the disk are free."""
     if isinstance(message, bytes):
-        pages.desk.own.feed(message)
+        if line is pages.hearing:
+            pages.desk.own.feed(message)
         return
     match message:
         case {"kind": "sound", "state": "ready", "rate": int(rate)} if 8_000 <= rate <= 192_000:
@@ -72,7 +73,8 @@ def from_desk(pages: Pages, line: Line, message: dict[str, Any] | bytes) -> None
             pages.hear_at(line, state)
             return
         case {"kind": "said", "number": str(number)}:
-            pages.desk.own.said(number)
+            if line is pages.hearing:
+                pages.desk.own.said(number)
             return
     if message.get("kind") in AT_ONCE:
         _carry_out(pages, line, message)

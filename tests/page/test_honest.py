@@ -86,6 +86,7 @@ def test_a_start_without_a_child_or_a_screen_says_what_to_do(household, visit):
     page.desk.get_by_role("button", name="Add", exact=True).click()
     page.screen.close()
     page.room("Set-up").get_by_text("Open the child's screen.").first.wait_for()
+    page.desk.reload()
     page.start()
     page.desk.get_by_text("Open the child's screen first.").wait_for()
 

@@ -65,6 +65,8 @@ function welcome({ children, phase }) {
   text("first-who", children.length ? `${listed(children)}. More in the room “Child”.` : "");
   const place = here ? part("first-begin") : part("who-row");
   if (part("begin").parentElement !== place) place.append(part("begin"));
+  // One way to begin is enough: the child's screen is this window, or it is open.
+  part("start").hidden = here && !part("here").hidden;
   if (added) part(part("here").hidden ? "start" : "here").focus();
 }
 
