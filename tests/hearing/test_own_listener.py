@@ -227,10 +227,10 @@ def test_children_whom_the_network_never_heard(listener):
 
 
 def test_other_speech_is_rarely_a_number(listener):
-    others = [scores for said, scores in out_of_fold() if not set(said) & speech_data.NUMBER_WORDS][::7]
+    others = [scores for said, scores in out_of_fold() if not set(said) & speech_data.NUMBER_WORDS][::14]
     found = [listener.decide(listener.search(scores)) for scores in others]
-    assert len(found) > 75
-    assert sum(bool(words) and clear for words, _, clear, _ in found) <= 2
+    assert len(found) > 37
+    assert sum(bool(words) and clear for words, _, clear, _ in found) <= 1
 
 
 def test_a_damaged_folder_gets_one_line(tmp_path):
