@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 from typing import Any
 
-from sayit.errors import SayitError
+from sayit.errors import SayitError, visible
 from sayit.page.backstage import UNKNOWN, Backstage, in_background
 from sayit.practice.aims import aim_of
 from sayit.practice.plan import plan_week
@@ -16,6 +16,7 @@ from sayit.speaking.recordings import forget_name, name_file
 from sayit.store import Child, Record
 from sayit.store.arrangement import Arrangement, arrange
 from sayit.store.checks import check_counts_to
+from sayit.store.copies import copies_with
 from sayit.store.learning import learner_of
 from sayit.store.settings import settings_of
 
@@ -97,10 +98,12 @@ class Children:
             child = self._child(record, str(message.get("child", "")))
             if str(message.get("typed", "")).strip().casefold() != child.name.casefold():
                 raise SayitError(f"Nothing was deleted: type {child.name} to delete all of {child.name}.")
+            left = copies_with(record, child)
             forget_name(child.name)
             answers = record.forget(child)
         self.look()
-        return f"Deleted: {child.name}, {counted(answers, 'answer')} and all recordings. Backups are yours to delete."
+        told = f"Deleted: {child.name}, {counted(answers, 'answer')} and all recordings. Backups are yours to delete."
+        return f"{told} {child.name} is still in {', '.join(map(visible, left))}." if left else told
 
     def _idle(self) -> None:
         if self._stage.board.running:

@@ -142,6 +142,7 @@ def test_a_sitting_in_one_window_and_what_the_desk_gives(household, visit, voice
     desk.locator("#told", has_text="Nothing was deleted").wait_for()
     desk.locator("#typed").fill("newt")
     desk.get_by_role("button", name="Delete for good").click()
+    desk.locator("#told", has_text=f"Newt is still in {kept}").wait_for(state="attached")
     page.room("Today").get_by_text("Three steps").wait_for()
     assert not newt.exists()
     assert page.trouble == []
