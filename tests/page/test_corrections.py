@@ -1,6 +1,7 @@
 """The parent's own word: late presses go to the answer they were meant for, and any line can be changed later."""
 
 import re
+from contextlib import suppress
 from pathlib import Path
 
 from sayit.sound.audio import save
@@ -66,13 +67,19 @@ def _restore(desk, file, told):
 
 def _spoken_to_the_desk(page, samples):
     """Press "Say a number" as soon as nothing is said any more, and say it."""
+    from playwright.sync_api import TimeoutError as Unseen
+
     desk = page.desk
     desk.evaluate(
         "() => { const stop = MediaStreamTrack.prototype.stop; MediaStreamTrack.prototype.stop = function () { window.ended = true; stop.call(this); }; }"
     )
-    while not desk.get_by_text("Say a number now").is_visible():
+    begun = False
+    while not begun:
+        # Refused while something is said; pressed twice it would wait for the end of what the first press began.
         desk.get_by_role("button", name="Say a number").click()
-        desk.wait_for_timeout(200)
+        with suppress(Unseen):
+            desk.get_by_text("Say a number now").wait_for(timeout=2000)
+            begun = True
     page.say(timed(3, (0.3, samples)), desk)
 
 
