@@ -194,6 +194,8 @@ _MAY_START, _MAY_START_BLOCKS, _WELL_ABOVE = 0.2, 3, 20.0
 _TRACE, _TRACE_S = 0.1, 0.5
 _ABOVE, _SOFTER = 12.0, 15.0
 _ROOM_S = 2.0
+_AHEAD = 0.1
+"""So long before an answer may be over it is listened to: by then it is known."""
 _SHARE = 4.0
 """While a voice goes on, hearing it takes at most one second in so many."""
 
@@ -258,7 +260,9 @@ def listen(
     rule = rule or EndRule()
     ear = Ear(rule)
     kept: list[np.ndarray] = []
-    heard, of = None, -1
+    heard, of, over = None, -1, -1
+    settled = _count(rule.settled)
+    ahead = _count(max(rule.settled - _AHEAD, min(rule.settled, rule.after)))
     next_at = _count(every) if every else None
     for block in blocks:
         if stop is not None and stop():
@@ -270,17 +274,19 @@ def listen(
             watch(block, state)
         if state == "done":
             break
-        pausing = state == "speaking" and ear.answered and ear.silence == _count(rule.settled)
+        pausing = hear is not None and state == "speaking" and ear.answered
         if hear is not None and every and next_at is not None and state == "speaking" and ear.voiced >= next_at:
             began = time.perf_counter()
             hear(_answer(ear, rule, np.concatenate(kept)))
             next_at = ear.voiced + max(_count(every), _count(_SHARE * (time.perf_counter() - began)))
-        elif pausing and hear is not None:
+        elif hear is not None and pausing and ear.silence == ahead:
             answer = _answer(ear, rule, np.concatenate(kept))
             heard, of = hear(answer), len(answer)
-            if heard is not None and complete is not None and complete(heard):
-                ear.finish("quiet")
-                break
+            if heard is not None and complete is not None and complete(heard) and ear.last is not None:
+                over = ear.last
+        if pausing and ear.silence == settled and ear.last == over:
+            ear.finish("quiet")
+            break
     ear.finish("ended")
     captured = np.concatenate(kept) if kept else np.zeros(0, dtype=np.float32)
     if ear.onset is None or ear.last is None:
