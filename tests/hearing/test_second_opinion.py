@@ -36,11 +36,10 @@ def test_a_voice(listener, tmp_path, text, others):
     assert set(found) == {text, *others} and max(found, key=found.get) == text
 
 
+@pytest.mark.skipif(not speech_data.present(), reason=speech_data.MISSING)
 def test_children(listener):
     """speechocean762 (CC BY 4.0): their digits against the same with one other digit; Whisper never learnt from these labels."""
     rows = speech_data.recordings("numbers")[::6]
-    if not rows:
-        pytest.skip("the recordings of children are missing: see DEVELOPERS.md")
     chance, right = random.Random(1), 0
     for row in rows:
         words = row.words.split()
