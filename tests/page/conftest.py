@@ -371,6 +371,10 @@ class Visit:
         """All signs that the child's screen has shown since it was loaded, the last one last."""
         return self.screen.evaluate("() => window.signs")
 
+    def nodded(self, seconds: float = 20.0) -> None:
+        """Wait until the screen has shown, since it was loaded, that an answer was heard: a nod may last a moment only."""
+        self.screen.wait_for_function("() => window.signs.includes('heard')", timeout=seconds * 1000)
+
     def spoke(self, seconds: float = 20.0) -> None:
         """Wait until the screen has shown, since it was loaded, that the tool speaks, even for a moment."""
         self.screen.wait_for_function("() => window.signs.includes('speaks')", timeout=seconds * 1000)

@@ -219,7 +219,7 @@ def test_a_childs_name_is_text_and_never_markup(household, visit):
     page.desk.get_by_role("button", name=f"Start with {name}").wait_for()
     page.touch()
     page.start()
-    page.desk.get_by_text(name).first.wait_for()
+    page.desk.locator("#what", has_text=name).wait_for()
     page.sign("turn", SLOW)
     assert page.desk.locator("img").count() == page.screen.locator("img").count() == 0
     assert page.desk.title() == "The parent's desk"
