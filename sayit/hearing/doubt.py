@@ -65,9 +65,7 @@ def _swapped(one: int, other: int) -> bool:
     return one // 100 == other // 100 and 13 <= low <= 19 and high == (low - 10) * 10
 
 
-def said_after_all(
-    heard: Heard, value: int, weigh: Callable[[Sequence[str]], Mapping[str, float]] = lambda _: {}
-) -> bool:
+def said_after_all(heard: Heard, value: int, weigh: Callable[[Sequence[str]], Mapping[str, float]]) -> bool:
     """Whether ``value`` may have been said: by what the listener heard, or by a second opinion.
 
     ``weigh`` gives the log scores in nats that a second opinion has of phrases, as ``Listener.weigh`` does.

@@ -10,7 +10,7 @@ from pathlib import Path
 
 import numpy as np
 
-__all__ = ["affine", "attended", "encode", "fed", "heads", "normed", "positions", "weights"]
+__all__ = ["affine", "attended", "depth", "encode", "fed", "heads", "normed", "positions", "weights"]
 
 _HEAD = 64
 
@@ -20,12 +20,17 @@ def encode(features: np.ndarray, w: dict[str, np.ndarray]) -> np.ndarray:
     x = _gelu(affine(_spliced(features, 1), w, "conv1"))
     x = _gelu(affine(_spliced(x, 2), w, "conv2"))
     x += positions(x.shape[1])[: len(x)]
-    for layer in range(sum(name.endswith(".feed_norm.bias") for name in w)):
+    for layer in range(depth(w)):
         name = f"layers.{layer}."
         q, k, v = np.split(affine(normed(x, w, name + "attention_norm"), w, name + "qkv"), 3, axis=1)
         x += affine(attended(heads(q), heads(k), heads(v)), w, name + "attended")
         x += fed(x, w, name)
     return normed(x, w, "norm")
+
+
+def depth(w: dict[str, np.ndarray]) -> int:
+    """How many layers there are."""
+    return sum(name.endswith(".feed_norm.bias") for name in w)
 
 
 def heads(x: np.ndarray) -> np.ndarray:

@@ -13,7 +13,7 @@ from pathlib import Path
 
 import numpy as np
 
-from sayit.hearing.layers import affine, attended, encode, fed, heads, normed, weights
+from sayit.hearing.layers import affine, attended, depth, encode, fed, heads, normed, weights
 from sayit.hearing.mel import log_mel
 
 __all__ = ["SecondOpinion"]
@@ -31,7 +31,6 @@ class SecondOpinion:
         loaded = weights(path)
         self._encoder = {name[8:]: value for name, value in loaded.items() if name.startswith("encoder.")}
         self._decoder = {name[8:]: value for name, value in loaded.items() if name.startswith("decoder.")}
-        self._layers = sum(name.endswith(".feed_norm.bias") for name in self._decoder)
         self._tokens = {word: i for i, word in enumerate(path.with_suffix(".txt").read_text().split())}
         if len(self._decoder["words"]) != len(self._tokens):
             raise ValueError(f"{len(self._tokens)} words")
@@ -61,7 +60,7 @@ class SecondOpinion:
         x = np.concatenate([begin, w["words"][said]], axis=1)
         x += w["positions"][: x.shape[1]]
         later = np.triu(np.full((x.shape[1],) * 2, -1e9, np.float32), 1)
-        for layer in range(self._layers):
+        for layer in range(depth(w)):
             name = f"layers.{layer}."
             q, k, v = np.split(affine(normed(x, w, name + "attention_norm"), w, name + "qkv"), 3, axis=-1)
             x += affine(attended(heads(q), heads(k), heads(v), later), w, name + "attended")

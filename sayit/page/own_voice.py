@@ -10,7 +10,6 @@ from typing import Any
 
 import numpy as np
 
-from sayit import paths
 from sayit.errors import SayitError
 from sayit.hearing.endpoint import EndRule
 from sayit.numbers import NUMBER_WORDS
@@ -19,10 +18,10 @@ from sayit.page.screen import wav
 from sayit.page.senses import PageVoice
 from sayit.sound.audio import RATE, save
 from sayit.speaking.phrases import open_bank
-from sayit.speaking.recordings import name_file
+from sayit.speaking.recordings import forget, name_file, recorded
 from sayit.speaking.utterance import number, text
 
-__all__ = ["OwnVoice", "Slot", "forget", "keep", "read", "slot", "slots"]
+__all__ = ["OwnVoice", "Slot", "keep", "read", "slot", "slots"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,7 +34,7 @@ class Slot:
 
     @property
     def path(self) -> Path:
-        return paths.prompts() / "recorded" / self.kind / f"{self.name}.wav"
+        return recorded(self.kind, self.name)
 
     def to_dict(self) -> dict[str, Any]:
         """Plain values for JSON."""
@@ -78,14 +77,6 @@ def keep(wanted: Slot, samples: np.ndarray) -> None:
         raise SayitError(
             f"The recording cannot be kept in {path.parent} ({error.strerror}): free some space there."
         ) from error
-
-
-def forget(wanted: Slot) -> None:
-    """Take a recording away, so that the machine's voice says it again."""
-    try:
-        wanted.path.unlink(missing_ok=True)
-    except OSError as error:
-        raise SayitError(f"{wanted.path} cannot be deleted ({error.strerror}): check who may write there.") from error
 
 
 _RULE = EndRule(patience=6.0, quiet=1.0, longest=12.0, before=0.2, after=0.2)
@@ -135,7 +126,7 @@ class OwnVoice:
 
     def unrecord(self, message: dict[str, Any]) -> None:
         """Take one away again."""
-        forget(slot(message.get("slot_kind"), message.get("name"), self._children))
+        forget(slot(message.get("slot_kind"), message.get("name"), self._children).path)
         self.tell(message)
 
     @property

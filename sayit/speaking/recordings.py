@@ -17,7 +17,7 @@ from sayit.numbers import NUMBER_WORDS
 from sayit.sound.audio import load
 from sayit.speaking.phrases import RENAMED
 
-__all__ = ["Recordings", "forget_name", "name_file", "open_recordings"]
+__all__ = ["Recordings", "forget", "forget_name", "name_file", "open_recordings", "recorded"]
 
 _ENDINGS = (".wav", ".flac", ".ogg")
 
@@ -101,15 +101,24 @@ def name_file(child: str) -> str:
     return sha256(unicodedata.normalize("NFC", child.strip()).casefold().encode()).hexdigest()[:16]
 
 
-def forget_name(child: str) -> None:
-    """Delete the recording of a child's name; ``SayitError`` where that cannot be."""
+def recorded(kind: str, name: str) -> Path:
+    """Where the recording of that ``kind`` ("words", "names" or "phrases") and file name lies in the prompts folder."""
     from sayit import paths
 
-    path = paths.prompts() / "recorded" / "names" / f"{name_file(child)}.wav"
+    return paths.prompts() / "recorded" / kind / f"{name}.wav"
+
+
+def forget(path: Path) -> None:
+    """Delete a recording, so that the machine's voice says it again; ``SayitError`` where that cannot be."""
     try:
         path.unlink(missing_ok=True)
     except OSError as error:
         raise SayitError(f"{path} cannot be deleted ({error.strerror}): check who may write there.") from error
+
+
+def forget_name(child: str) -> None:
+    """Delete the recording of a child's name; ``SayitError`` where that cannot be."""
+    forget(recorded("names", name_file(child)))
 
 
 def open_recordings(rate: int, folder: str | os.PathLike[str] | None = None) -> Recordings:

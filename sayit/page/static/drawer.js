@@ -1,13 +1,12 @@
 // The parent's drawer over the child's screen, behind a long press: the desk's own commands, over the desk's own line.
 
+import { part } from "/static/drawing.js";
+import { JUDGED, judged } from "/static/judged.js";
 import { openLine } from "/static/line.js";
 
 // A child's touch is short.
 const HELD_MS = 1000;
-const NUMBERS = new Intl.NumberFormat("en-GB");
-const JUDGED = { right: "right", wrong: "not right", skip: "does not count" };
 
-const part = (id) => document.getElementById(id);
 const choices = () => [...document.querySelectorAll("#drawer [data-choice]")];
 let line = null;
 let state = null;
@@ -59,9 +58,9 @@ function take(message) {
 function draw() {
   const running = state?.phase === "running";
   for (const button of choices()) {
-    const says = JUDGED[button.dataset.choice];
-    button.hidden = !running || Boolean(says && !about);
-    if (says && about) button.textContent = `${NUMBERS.format(about.value)}: ${says}`;
+    const { choice } = button.dataset;
+    button.hidden = !running || Boolean(JUDGED[choice] && !about);
+    if (JUDGED[choice] && about) button.textContent = judged(choice, about);
   }
   part("to-pause").hidden = !running;
   part("to-pause").textContent = goesOn() ? "Go on" : "Pause";

@@ -1,6 +1,7 @@
 // The room of today: the sitting, what was heard in it, how it went, and tomorrow.
 
 import { all, counted, listed, made, part, redraw, text } from "/static/drawing.js";
+import { JUDGED, judged } from "/static/judged.js";
 
 const SIGNS = {
   rest: "resting.",
@@ -14,7 +15,6 @@ const VERDICTS = { right: "Right", "other-form": "Right, other name", wrong: "An
 const OVERRIDES = { right: "You: right.", wrong: "You: not right.", again: "You: again; this one does not count.", skip: "You: this one does not count." };
 const WHY_ENDED = { time: "The time was up.", stopped: "You stopped it.", "no-more": "It came to its end.", asked: "" };
 const CHANGES = [["right", "was right"], ["wrong", "was not right"], ["skip", "does not count"]];
-const NUMBERS = new Intl.NumberFormat("en-GB");
 
 let line = null;
 let open = null;
@@ -41,12 +41,11 @@ export function drawToday(state) {
   part("go").disabled = !running || !(state.needed || state.paused);
   part("go").classList.toggle("main", !part("go").disabled);
   part("pause").disabled = !running || !part("go").disabled;
-  const about = state.about ? `${NUMBERS.format(state.about.value)}: ` : "";
-  for (const [choice, says] of [["right", "right"], ["wrong", "not right"], ["skip", "does not count"]]) {
+  const { about } = state;
+  for (const [choice, says] of Object.entries(JUDGED)) {
     const button = all(`.judge [data-choice=${choice}]`)[0];
-    const words = about + says;
-    button.firstElementChild.textContent = about ? words : words[0].toUpperCase() + words.slice(1);
-    button.dataset.about = state.about ? state.about.number : "";
+    button.firstElementChild.textContent = about ? judged(choice, about) : says[0].toUpperCase() + says.slice(1);
+    button.dataset.about = about ? about.number : "";
   }
   text("voice-now", `${state.settings.rate} words a minute, volume ${Math.round(state.settings.volume * 100)} %`);
   answers(state);
