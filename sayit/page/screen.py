@@ -32,7 +32,8 @@ AWAY_SECONDS = 45.0
 _SPEAKS = ("lost", "denied", "speaks")
 """States of a page that can be heard, but does not hear."""
 
-_SILENT_AFTER = 2.0
+_SILENT_AFTER = 10.0
+"""A page whose microphone goes says so at once; one that a busy machine holds up sends later what it heard meanwhile."""
 _HELD = 400
 """Frames that wait at most where nobody takes them: some ten seconds."""
 _LATE = 8.0
@@ -93,7 +94,7 @@ class Screen:
         """Blocks of 512 samples at 16 kHz from this moment on.
 
         Raises ScreenAway when the page goes and MicrophoneLost when it stays but
-        nothing comes in for 2 s.
+        nothing comes in for 10 s.
         """
         self._check()
         while not self._arrived.empty():

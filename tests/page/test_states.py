@@ -59,6 +59,19 @@ def test_a_machine_that_slept_asks_the_open_question_again(given_in, visit, voic
     assert page.trouble == []
 
 
+def test_an_answer_is_heard_though_the_page_was_held_up(household, visit, voice):
+    """On a busy machine a page's own work stands still for seconds; its microphone goes on."""
+    home = household(child="Pip", low=45, high=45, ways=["say-back"], forms=["explicit"], patience=60)
+    page = visit(home)
+    page.touch()
+    page.start()
+    page.sign("turn", SLOW)
+    page.say(voice("four-ten five"))
+    page.screen.evaluate("() => { const until = performance.now() + 3500; while (performance.now() < until); }")
+    page.nodded(SLOW)
+    assert (page.heard(1, SLOW)[0].value, page.trouble) == (45, [])
+
+
 def test_a_rest_is_suggested_after_a_quarter_of_an_hour(given_in, visit):
     home = given_in(patience=60, minutes=30, **SAME)
     home.loaded.touch()
