@@ -63,23 +63,32 @@ def positions(width: int) -> np.ndarray:
 
 
 def _gelu(x: np.ndarray) -> np.ndarray:
-    made: np.ndarray = 0.5 * x * (1.0 + np.tanh(np.float32(0.7978845608) * (x + np.float32(0.044715) * x * x * x)))
+    made: np.ndarray = np.float32(0.044715) * x
+    made *= x
+    made *= x
+    made += x
+    made *= np.float32(0.7978845608)
+    np.tanh(made, out=made)
+    made += 1.0
+    made *= 0.5 * x
     return made
 
 
 def normed(x: np.ndarray, w: dict[str, np.ndarray], name: str) -> np.ndarray:
     """Layer normalisation (Ba et al. 2016) over the last axis."""
-    x = x - x.mean(axis=-1, keepdims=True)
-    made: np.ndarray = (
-        x / np.sqrt((x * x).mean(axis=-1, keepdims=True) + 1e-5) * w[name + ".weight"] + w[name + ".bias"]
-    )
+    made: np.ndarray = x - x.mean(axis=-1, keepdims=True)
+    made /= np.sqrt((made * made).mean(axis=-1, keepdims=True) + 1e-5)
+    made *= w[name + ".weight"]
+    made += w[name + ".bias"]
     return made
 
 
 def affine(x: np.ndarray, w: dict[str, np.ndarray], name: str) -> np.ndarray:
     """``x`` times a matrix of rounded weights, and a bias, over the last axis."""
     # Matrices stay int8 until they are used: as float32 they would need four times the memory.
-    made: np.ndarray = (x @ w[name + ".weight"].astype(np.float32)) * w[name + ".scale"] + w[name + ".bias"]
+    made: np.ndarray = x @ w[name + ".weight"].astype(np.float32)
+    made *= w[name + ".scale"]
+    made += w[name + ".bias"]
     return made
 
 

@@ -24,17 +24,13 @@ from sayit.hearing.heard import Heard, Hypothesis
 from sayit.hearing.hypotheses import choose
 from sayit.hearing.layers import affine, encode, weights
 from sayit.hearing.mel import log_mel
+from sayit.hearing.phrase_graph import PhraseGraph
 from sayit.hearing.second_opinion import SecondOpinion
 
 __all__ = ["NumberListener", "is_number_model"]
 
-FILLER = "[unk]"
 _RATE = 16_000
 _SHORTEST, _LONGEST = _RATE // 10, 28 * _RATE
-_AROUND = frozenset({"[other]", "um", "i", "it's"})
-"""Speech around a number or within a correction; "no", "mean" and "wait" stay, since the number after them counts."""
-
-
 _DAMAGED = (OSError, ValueError, KeyError, IndexError, EOFError, zipfile.BadZipFile)
 
 
@@ -72,9 +68,7 @@ class NumberListener:
         self._sure, self._number, self._swap, self._sizes = sure, number, swap, sizes
         try:
             self._weights = weights(folder / "network.npz")
-            with (folder / "graph.npz").open("rb") as opened, np.load(opened) as graph:
-                self._graph = {name: graph[name] for name in graph.files}
-            self._words = [line.split()[0] for line in (folder / "words.txt").read_text().splitlines()]
+            self._graph = PhraseGraph(folder)
         except _DAMAGED as error:
             raise _damaged(folder, error) from None
 
@@ -142,51 +136,8 @@ class NumberListener:
         return scaled
 
     def search(self, scores: np.ndarray, most: int = 1_000) -> dict[str, float]:
-        """Phrases with log scores from phone log-probabilities; ``""`` stands for anything that is no number.
-
-        A token is a place in the graph and the words so far; tokens that meet are added, as
-        connectionist temporal classification sums over alignments.
-        """
-        graph = self._graph
-        first, degree, target = graph["first"], graph["degree"], graph["target"]
-        phone, word, cost = graph["phone"], graph["word"], graph["cost"]
-        histories: list[tuple[int, int]] = [(-1, 0)]
-        ids: dict[tuple[int, int], int] = {}
-        state, history, score = np.zeros(1, np.int64), np.zeros(1, np.int64), np.zeros(1)
-        for row in scores:
-            counts = degree[state]
-            ends = np.cumsum(counts)
-            token = np.repeat(np.arange(len(state)), counts)
-            arc = np.arange(ends[-1]) - np.repeat(ends - counts, counts) + np.repeat(first[state], counts)
-            reached = score[token] + row[phone[arc]] - cost[arc]
-            keep = reached > reached.max() - self._beam
-            if keep.sum() > most:
-                keep = reached >= np.partition(reached, -most)[-most]
-            arc, reached, past = arc[keep], reached[keep], history[token[keep]]
-            for i in np.flatnonzero(word[arc]):
-                key = (int(past[i]), int(word[arc[i]]))
-                if key not in ids:
-                    ids[key] = len(histories)
-                    histories.append(key)
-                past[i] = ids[key]
-            places = target[arc]
-            order = np.lexsort((past, places))
-            places, past, reached = places[order], past[order], reached[order]
-            fresh = np.flatnonzero(np.r_[True, (places[1:] != places[:-1]) | (past[1:] != past[:-1])])
-            state, history = places[fresh], past[fresh]
-            score = np.logaddexp.reduceat(reached, fresh)
-        final = score - graph["final"][state]
-        found: dict[str, float] = {}
-        for end in set(history[np.isfinite(final)].tolist()):
-            total = float(np.logaddexp.reduce(final[(history == end) & np.isfinite(final)]))
-            words: list[str] = []
-            at = end
-            while at > 0:
-                at, last = histories[at]
-                words.insert(0, self._words[last])
-            text = "" if FILLER in words else " ".join(w for w in words if w not in _AROUND)
-            found[text] = np.logaddexp(found[text], total) if text in found else total
-        return found
+        """Phrases with log scores from phone log-probabilities; ``""`` stands for anything that is no number."""
+        return self._graph.search(scores, self._beam, most)
 
 
 def _damaged(folder: Path, error: Exception) -> SayitError:

