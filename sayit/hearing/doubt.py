@@ -7,14 +7,15 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping, Sequence
-from typing import TYPE_CHECKING
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Literal
 
-from sayit.numbers import FORMS, name, read
+from sayit.numbers import FORMS, name, read, slips
 
 if TYPE_CHECKING:
     from sayit.hearing.heard import Heard
 
-__all__ = ["NEAR", "NEAR_PART", "NEAR_SWAPPED", "margin", "may_be", "phrases_for", "said_after_all"]
+__all__ = ["NEAR", "NEAR_PART", "NEAR_SWAPPED", "Evidence", "margin", "phrases_for", "said_after_all"]
 
 NEAR = 13.0
 """Nats; under them the number asked for may be what was said."""
@@ -27,6 +28,17 @@ NEAR_SWAPPED = 5.0
 """The same where only "-teen" and "-ty" differ: those lie close together also when they are said well."""
 
 
+@dataclass(frozen=True, slots=True)
+class Evidence:
+    """What tells for another number and against the one asked for.
+
+    ``doubt`` is whether the latter may have been said after all: "swapped" where only "-teen" and "-ty" differ,
+    "near" otherwise, None for no doubt.
+    """
+
+    doubt: Literal["near", "swapped"] | None = None
+
+
 def margin(scores: Mapping[str, float], value: int) -> float:
     """Nats by which the best phrase is ahead of the best one that reads as ``value``; infinite if there is none.
 
@@ -36,18 +48,30 @@ def margin(scores: Mapping[str, float], value: int) -> float:
     return max(score for words, score in scores.items() if words) - scores[asked] if asked else math.inf
 
 
-def may_be(scores: Mapping[str, float], value: int) -> bool:
-    """Whether ``value`` may have been said though another number was heard: then ask again, do not judge."""
-    asked = _best(scores, value)
-    if not asked:
-        return False
-    best = max((words for words in scores if words), key=scores.__getitem__)
-    heard = read(best).value
-    if heard is not None and _swapped(heard, value):
-        near = NEAR_SWAPPED
-    else:
-        near = NEAR_PART if _part(asked.split(), best.split()) else NEAR
-    return scores[best] - scores[asked] <= near
+def said_after_all(heard: Heard, value: int, weigh: Callable[[Sequence[str]], Mapping[str, float]]) -> Evidence:
+    """Whether ``value`` may have been said though another number was heard: by the listener, or by a second opinion.
+
+    ``weigh`` gives the log scores in nats that a second opinion has of phrases, as ``Listener.weigh`` does.
+    """
+    other = read(heard.words).value
+    if other in (None, value):
+        return Evidence()
+    swapped = _swapped(heard.words, value)
+    if margin(heard.scores, value) <= (NEAR_SWAPPED if swapped else _near(heard.scores, value)):
+        return Evidence("swapped" if swapped else "near")
+    # "And" tells no number from another.
+    words = heard.words.replace(" and ", " ")
+    asked = phrases_for(words, value)
+    weighed = weigh((words, *asked)) if asked else {}
+    return Evidence("near" if words in weighed and weighed[words] < max(weighed.values()) else None)
+
+
+def _near(scores: Mapping[str, float], value: int) -> float:
+    asked, best = (
+        _best(scores, value).split(),
+        max((w for w in scores if w), key=scores.__getitem__, default="").split(),
+    )
+    return NEAR_PART if asked in (best[: len(asked)], best[-len(asked) :]) else NEAR
 
 
 def _best(scores: Mapping[str, float], value: int) -> str:
@@ -55,28 +79,10 @@ def _best(scores: Mapping[str, float], value: int) -> str:
     return max((w for w in scores if w and read(w).value == value), key=scores.__getitem__, default="")
 
 
-def _part(some: list[str], whole: list[str]) -> bool:
-    return some in (whole[: len(some)], whole[-len(some) :])
-
-
-def _swapped(one: int, other: int) -> bool:
-    """Whether the two differ as thirteen and thirty do."""
-    low, high = sorted((one % 100, other % 100))
-    return one // 100 == other // 100 and 13 <= low <= 19 and high == (low - 10) * 10
-
-
-def said_after_all(heard: Heard, value: int, weigh: Callable[[Sequence[str]], Mapping[str, float]]) -> bool:
-    """Whether ``value`` may have been said: by what the listener heard, or by a second opinion.
-
-    ``weigh`` gives the log scores in nats that a second opinion has of phrases, as ``Listener.weigh`` does.
-    """
-    if may_be(heard.scores, value):
-        return True
-    # "And" tells no number from another.
-    words = heard.words.replace(" and ", " ")
-    asked = phrases_for(words, value)
-    weighed = weigh((words, *asked)) if asked else {}
-    return words in weighed and weighed[words] < max(weighed.values())
+def _swapped(heard: str, value: int) -> bool:
+    """Whether what was heard differs from ``value`` as thirteen does from thirty, or the other way round."""
+    other = read(heard).value
+    return other is not None and slips(value, other) == ("teen-ty-swap",)
 
 
 def phrases_for(heard: str, value: int) -> tuple[str, ...]:
@@ -84,10 +90,9 @@ def phrases_for(heard: str, value: int) -> tuple[str, ...]:
 
     None where that is no name and no digits, nor where only "-teen" and "-ty" differ: our network learnt to tell those.
     """
-    reading = read(heard)
-    form = reading.form
-    if reading.value is not None and _swapped(reading.value, value):
+    if _swapped(heard, value):
         return ()
+    form = read(heard).form
     if form == "digits":
         return (" ".join(name(int(digit), "plain") for digit in str(value)),)
     forms = FORMS if form == "both" else [one for one in FORMS if one == form]

@@ -19,9 +19,9 @@ from sayit.practice.guide import Outcome, Result, check_correction
 from sayit.practice.layout import MOST
 from sayit.practice.path import Step
 from sayit.practice.pools import Pool
-from sayit.practice.question import Question, Response
+from sayit.practice.question import Question, Response, Said
 from sayit.practice.replies import reply
-from sayit.practice.unheard import Unheard, take_unheard
+from sayit.practice.unheard import Unheard, judge_open, take_unheard
 
 PLAINEST = (SAY_BACK.slug, OTHER_WAY.slug)
 """The activities where none are chosen: all that they need is an ear and a voice."""
@@ -36,7 +36,7 @@ _RECENT = 4
 class FreeGuide:
     """The guide that asks ``questions`` in their order.
 
-    With ``tries`` each question is put so often at most while the answer is unclear, and nobody is called;
+    ``forms`` are those wanted from the child. With ``tries`` each question is put so often at most while the answer is unclear, and nobody is called;
     with ``returns`` a missed question comes back once.
     """
 
@@ -47,10 +47,12 @@ class FreeGuide:
         self,
         questions: Iterator[Question],
         *,
+        forms: Sequence[str] = FORMS,
         tries: Callable[[Question], int] | None = None,
         returns: bool = True,
     ) -> None:
         self._questions = questions
+        self._both = {*FORMS} <= {*forms}
         self._tries = tries
         self._returns = returns
         self._open: Question | None = None
@@ -74,16 +76,23 @@ class FreeGuide:
             self._asked += self._open is not None
         return self._open
 
+    @property
+    def prompt(self) -> tuple[Said, ...]:
+        """What to say for the open question."""
+        return self._unheard.prompt(self._open)
+
     def take(self, response: Response, now: datetime) -> Outcome:
         """Judge the response to the open question. ValueError when nothing was asked."""
         question = self._open
         if question is None:
             raise ValueError("no question is open: call next_question first")
         self._last = question
-        judgement = judge_answer(question, response)
+        judgement = judge_open(self._unheard, question, response)
         if judgement.verdict == "unclear":
             most = self._tries(question) - 1 if self._tries else None
-            self._unheard, outcome = take_unheard(self._unheard, question, judgement, response, most=most)
+            self._unheard, outcome = take_unheard(
+                self._unheard, question, judgement, response, most=most, both=self._both
+            )
             if not self._unheard.unclear:
                 self._open = None
                 self._come_back(question)

@@ -80,6 +80,11 @@ class Guide(Protocol):
         """What to ask now, or None when there is no more. Asked twice without an answer it says the same."""
         ...
 
+    @property
+    def prompt(self) -> tuple[Said, ...]:
+        """What to say for the open question: its own words, or what settles a doubt about its answer."""
+        ...
+
     def take(self, response: Response, now: datetime) -> Outcome:
         """Judge the response to the open question and take it in. ValueError when nothing was asked."""
         ...

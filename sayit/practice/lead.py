@@ -38,7 +38,7 @@ def lead_free(
     Several come to an end after ``minutes``; one child has no end of its own.
     """
     guides = [
-        FreeGuide(draw(Random(seed + place), low=low, high=high, forms=wanted, activities=activities))
+        FreeGuide(draw(Random(seed + place), low=low, high=high, forms=wanted, activities=activities), forms=wanted)
         for place, wanted in enumerate(forms)
     ]
     return guides[0] if len(guides) == 1 else TurnsGuide(guides, until=now + timedelta(minutes=minutes))

@@ -119,6 +119,10 @@ class Learner:
         """The ways of asking at a step in the forms wanted; with ``needed`` those that decide mastery."""
         return _asks(self.limit, step.slug, self.forms, needed)
 
+    def knows_both(self, slug: str) -> bool:
+        """Whether both names of a number are this child's at a step."""
+        return {*FORMS} <= {*self.forms} & {*self.path[slug].forms}
+
     def due(self, at: float) -> list[str]:
         """The items that are due at that time in what decides mastery, the most overdue for their interval first."""
         needed = _needed(self.limit, self.forms)

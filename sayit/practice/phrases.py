@@ -46,6 +46,7 @@ PHRASES: dict[str, tuple[str, ...]] = {
     "reply.built": ("number",),  # what was built with things
     "reply.built-both": ("number", "tens"),  # the same, by both its names
     "reply.again": (),  # not clear
+    "reply.which-ten": (),  # a teen or its ten was said: its tens name tells which
     "reply.again-built": (),  # what was put down is no number
     "reply.not-heard": (),  # nothing came
     "reply.not-a-number": (),  # something else was said

@@ -14,14 +14,14 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 from random import Random
 
-from sayit.practice.activities import judge_answer, make_question, number_for, split
+from sayit.practice.activities import make_question, number_for, split
 from sayit.practice.guide import Outcome, Result, check_correction
 from sayit.practice.key import skill_name
 from sayit.practice.learner import Learner, Past
 from sayit.practice.mastery import level
-from sayit.practice.question import Question, Response
+from sayit.practice.question import Question, Response, Said
 from sayit.practice.replies import reply
-from sayit.practice.unheard import Unheard, take_unheard
+from sayit.practice.unheard import Unheard, judge_open, take_unheard
 
 MINUTES = 5.0
 MOST_QUESTIONS = 30
@@ -113,6 +113,11 @@ class PlacementGuide:
         self._ended = self._current is None
         return self._current
 
+    @property
+    def prompt(self) -> tuple[Said, ...]:
+        """What to say for the open question."""
+        return self._unheard.prompt(self._current)
+
     def take(self, response: Response, now: datetime) -> Outcome:
         """Judge the response to the open question."""
         question = self._current
@@ -132,7 +137,7 @@ class PlacementGuide:
         if verdict in ("right", "wrong"):
             return self._take(undo.question, replace(undo.response, verdict=verdict), undo.at)
         if verdict == "skip":
-            self._current = None
+            self.skip(now)
         return None
 
     def skip(self, now: datetime) -> None:
@@ -153,9 +158,11 @@ class PlacementGuide:
         return ()
 
     def _take(self, question: Question, response: Response, now: datetime) -> Outcome:
-        judgement = judge_answer(question, response)
+        judgement = judge_open(self._unheard, question, response)
         if judgement.verdict == "unclear":
-            self._unheard, outcome = take_unheard(self._unheard, question, judgement, response)
+            self._unheard, outcome = take_unheard(
+                self._unheard, question, judgement, response, both=self.learner.knows_both(question.step)
+            )
             if not self._unheard.unclear:
                 self._current = None
             return outcome

@@ -133,8 +133,8 @@ class Response:
     ``words`` is what the listener heard ("" for no number; a ``Reading`` will do too), ``digits`` what
     was built, ``choice`` the number pointed at, ``claps`` how often the child clapped. ``response_seconds`` run from the end of
     the prompt to the start of the child's voice (or the first key); None if nobody
-    measured. ``sure`` is False where the listener's margin was small. ``verdict``
-    is the parent's own ("right" or "wrong") and then decides alone.
+    measured. ``sure`` is False where the listener's margin was small, and ``swapped`` tells that it was between
+    a teen and the ten that sounds like it. ``verdict`` is the parent's own ("right" or "wrong") and then decides alone.
     """
 
     words: Any = None
@@ -143,6 +143,7 @@ class Response:
     claps: int | None = None
     response_seconds: float | None = None
     sure: bool = True
+    swapped: bool = False
     verdict: str | None = field(default=None)
 
 

@@ -13,7 +13,7 @@ from typing import Any
 
 from sayit.numbers import Judgement
 from sayit.practice import choose, counting
-from sayit.practice.activities import ACTIVITIES, judge_answer
+from sayit.practice.activities import ACTIVITIES
 from sayit.practice.aims import CLOSING, Aim, Closing, aim_of
 from sayit.practice.flow import Flow
 from sayit.practice.folding import counts_still, finished, fold
@@ -21,10 +21,10 @@ from sayit.practice.followups import FollowUp, follow_up
 from sayit.practice.guide import Outcome, Result, check_correction
 from sayit.practice.learner import Learner, Past
 from sayit.practice.placing import how_to_go_on, look, way_back
-from sayit.practice.question import Question, Response
+from sayit.practice.question import Question, Response, Said
 from sayit.practice.replies import reply
 from sayit.practice.undo import Before, remember, restore
-from sayit.practice.unheard import Unheard, take_unheard
+from sayit.practice.unheard import Unheard, judge_open, take_unheard
 
 COMES_BACK = 3
 COMES_BACK_LATER = 8
@@ -102,6 +102,11 @@ class PlanGuide:
                 flow.open(question)
         return flow.current
 
+    @property
+    def prompt(self) -> tuple[Said, ...]:
+        """What to say for the open question."""
+        return self._flow.unheard.prompt(self._flow.current)
+
     def take(self, response: Response, now: datetime) -> Outcome:
         """Judge the response to the open question and take it in. ValueError when nothing was asked."""
         question = self._flow.current
@@ -122,7 +127,7 @@ class PlanGuide:
         if verdict in ("right", "wrong"):
             return self._take(undo.question, replace(undo.response, verdict=verdict), undo.at)
         if verdict == "skip":
-            self._flow.current = None
+            self._flow.close()
         return None
 
     def skip(self, now: datetime) -> None:
@@ -140,7 +145,7 @@ class PlanGuide:
 
     def _take(self, question: Question, response: Response, now: datetime) -> Outcome:
         flow = self._flow
-        judgement = judge_answer(question, response)
+        judgement = judge_open(flow.unheard, question, response)
         if judgement.verdict == "unclear":
             return self._unheard(question, judgement, response)
         flow.close()
@@ -175,7 +180,9 @@ class PlanGuide:
 
     def _unheard(self, question: Question, judgement: Judgement, response: Response) -> Outcome:
         flow = self._flow
-        flow.unheard, outcome = take_unheard(flow.unheard, question, judgement, response)
+        flow.unheard, outcome = take_unheard(
+            flow.unheard, question, judgement, response, both=self.learner.knows_both(question.step)
+        )
         if not flow.unheard.unclear:
             flow.close()
         if flow.unheard.calls:

@@ -6,7 +6,7 @@ from typing import Protocol
 
 from sayit.practice.guide import Guide, Outcome, Result, check_correction
 from sayit.practice.learner import Learner
-from sayit.practice.question import Question, Response
+from sayit.practice.question import Question, Response, Said
 from sayit.practice.session import lead_one
 
 MOST_CHILDREN = 3
@@ -52,6 +52,11 @@ class TurnsGuide:
                     self._give(child, question)
                     break
         return self._open
+
+    @property
+    def prompt(self) -> tuple[Said, ...]:
+        """What to say for the open question."""
+        return self.guides[self.whose].prompt
 
     def take(self, response: Response, now: datetime) -> Outcome:
         """Take the response of the child whose turn it is. ValueError when nothing was asked."""

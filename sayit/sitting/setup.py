@@ -98,7 +98,10 @@ def _guide(
     if given := wishes.given:
         tries = given.tries
         return FreeGuide(
-            iter(given.questions), tries=lambda question: tries.get(str(question.key), TRIES), returns=False
+            iter(given.questions),
+            forms=forms[0],
+            tries=lambda question: tries.get(str(question.key), TRIES),
+            returns=False,
         )
     if free := wishes.free:
         return lead_free(

@@ -4,13 +4,14 @@ Nothing here knows about a face: what happens is reported as events, what the pa
 ``Parent``, the child's voice through ``Ears``, its fingers through ``Hands``, and what to ask and reply through ``Guide``.
 """
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from sayit.errors import SayitError
 from sayit.hearing.capture import MicrophoneLost
 from sayit.hearing.doubt import said_after_all
-from sayit.numbers import Reading, may_go_on, read
+from sayit.numbers import may_go_on, read
 from sayit.practice.guide import Outcome
 from sayit.practice.question import Question, Response, said
 from sayit.sitting.ears import Ears, Sound
@@ -75,7 +76,7 @@ class _Course:
 
     def ask(self) -> Choice | None:
         """Say the question; a parent who reads it aloud is waited for."""
-        self._prompt = self._speaker.say(self._question.say)
+        self._prompt = self._speaker.say(self._table.guide.prompt)
         wait: float | None = 0
         if self._parent.present and not self._speaker.aloud and (why := self._after_reading()):
             self._table.report(ParentNeeded(why, verdict=False))
@@ -136,11 +137,13 @@ class _Course:
         except SayitError as missing:
             return self._without_ears("listener-missing", missing)
         reading = read(heard.words)
+        doubt = self._doubt(heard, sound.samples)
         outcome = self._judge(
             Response(
                 words=reading,
                 response_seconds=sound.response_seconds,
-                sure=heard.clear and not self._may_be_asked(heard, reading, sound.samples),
+                sure=heard.clear and not doubt,
+                swapped=doubt == "swapped",
             ),
             heard=heard.words,
             heard_form=reading.form,
@@ -163,15 +166,16 @@ class _Course:
         )
         return self._reply(outcome, "It was not clear how many claps there were.")
 
-    def _may_be_asked(self, heard: "Heard", reading: Reading, samples: "np.ndarray") -> bool:
-        """Whether the number asked may have been said though another one was heard: then nobody is told it was wrong."""
-        asked = self._question.value
-        if reading.value in (None, asked):
-            return False
-        try:
-            return said_after_all(heard, asked, lambda phrases: self._table.devices.listener().weigh(samples, phrases))
-        except SayitError:
-            return False
+    def _doubt(self, heard: "Heard", samples: "np.ndarray") -> str | None:
+        """Why the number asked may have been said though another one was heard: then nobody is told it was wrong."""
+
+        def weigh(phrases: Sequence[str]) -> Mapping[str, float]:
+            try:
+                return self._table.devices.listener().weigh(samples, phrases) if heard.clear else {}
+            except SayitError:
+                return {}
+
+        return said_after_all(heard, self._question.value, weigh).doubt
 
     def _feel(self, hands: Hands) -> Choice | None:
         placed = hands.wait(self._decided)
@@ -327,7 +331,7 @@ def _kept(table: Table, question: Question, outcome: Outcome, **kept: Any) -> An
         step=question.step,
         activity=question.activity,
         asked=question.value,
-        form=question.form,
+        form="any" if judgement.form == "any" else question.form,
         verdict=judgement.verdict,
         value=judgement.value,
         reasons=tuple(judgement.reasons),

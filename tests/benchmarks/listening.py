@@ -95,9 +95,10 @@ class Kept:
         return self.listener.hear(samples)
 
     def may_be(self, heard, number):
-        return said_after_all(
+        found = said_after_all(
             heard, number, lambda said: {} if self.alone or self.samples is None else self.weigh(self.samples, said)
         )
+        return bool(found.doubt)
 
 
 def opened(wanted):

@@ -4,7 +4,18 @@ import math
 
 import pytest
 
-from sayit.hearing.doubt import margin, may_be, phrases_for
+from sayit.hearing.doubt import margin, phrases_for, said_after_all
+from sayit.hearing.heard import Heard
+
+
+def heard(scores, words=None):
+    words = max((w for w in scores if w), key=scores.get, default="") if words is None else words
+    return Heard(words, 0.9, True, (), "scored", 1.0, 0.1, scores)
+
+
+def doubt(scores, asked, opinion=None):
+    """The doubt of what is heard best, where a second opinion weighs it so."""
+    return said_after_all(heard(scores), asked, lambda phrases: opinion or {}).doubt
 
 
 def test_the_margin_is_in_nats_between_the_best_phrase_and_the_asked_number():
@@ -20,25 +31,36 @@ def test_either_form_and_a_correction_count_as_the_number():
 
 
 def test_near_means_asking_again_and_far_means_judging():
-    assert may_be({"five six": -1.0, "nine six": -13.5}, 96)
-    assert not may_be({"five six": -1.0, "nine six": -14.5}, 96)
-    assert not may_be({"five six": -1.0}, 96) and not may_be({"": -1.0}, 96) and not may_be({}, 96)
+    assert doubt({"five six": -1.0, "nine six": -13.5}, 96) == "near"
+    assert not doubt({"five six": -1.0, "nine six": -14.5}, 96)
+    assert not doubt({"five six": -1.0}, 96) and not doubt({"": -1.0}, 96) and not doubt({}, 96)
+    assert not doubt({"nine six": -1.0, "five six": -1.5}, 96), "heard as asked"
 
 
 def test_what_is_left_of_a_longer_number_lies_closer():
     """Other speech may stand beside a number, so a word of it can always be taken for such."""
     longer = {"one hundred forty five": -1.0, "forty five": -5.5, "one hundred": -7.5, "one hundred five": -9.0}
-    assert may_be(longer, 45) and not may_be(longer, 100)
-    assert may_be(longer, 105)
+    assert doubt(longer, 45) and not doubt(longer, 100)
+    assert doubt(longer, 105)
 
 
-@pytest.mark.parametrize(("said", "asked"), [("thirteen", 30), ("thirty", 13), ("two hundred forty", 214)])
-def test_teens_and_tens_lie_closer(said, asked):
-    other = {30: "thirty", 13: "thirteen", 214: "two hundred fourteen"}[asked]
-    assert may_be({said: -1.0, other: -5.5}, asked)
-    assert not may_be({said: -1.0, other: -7.5}, asked)
-    # Not the pair: forty and thirteen.
-    assert may_be({"forty": -1.0, "thirteen": -7.5}, 13)
+@pytest.mark.parametrize(
+    ("said", "other", "asked"),
+    [
+        ("thirteen", "thirty", 30),
+        ("thirty", "thirteen", 13),
+        ("two hundred forty", "two hundred fourteen", 214),
+        ("fifteen thousand", "fifty thousand", 50_000),
+        ("thirty", "one ten three", 13),
+    ],
+)
+def test_teens_and_tens_lie_closer_and_are_told_from_other_doubts(said, other, asked):
+    assert doubt({said: -1.0, other: -5.5}, asked) == "swapped"
+    assert not doubt({said: -1.0, other: -7.5}, asked)
+
+
+def test_a_ten_and_another_teen_are_no_pair():
+    assert doubt({"forty": -1.0, "thirteen": -7.5}, 13) == "near"
 
 
 @pytest.mark.parametrize(

@@ -2,23 +2,31 @@
 
 import pytest
 
+from sayit.hearing.doubt import said_after_all
 from sayit.hearing.heard import Heard, Hypothesis
+from sayit.numbers import name
 from sayit.sitting.ears import TRIES
+from sayit.sound.audio import load
+from tests.sitting.conftest import R
 
 
 class Scored:
-    """A recogniser with given scores, in nats, in the place of the real one; sound and all else are real."""
+    """A recogniser with given scores, in nats, in the place of the real one; sound and all else are real.
+
+    ``scores`` are those of each answer in turn, the last of them from then on.
+    """
 
     name = "scored"
 
-    def __init__(self, scores, opinion=None):
-        self._scores = scores
+    def __init__(self, *scores, opinion=None):
+        self._scores = list(scores)
         self._opinion = opinion or {}
 
     def hear(self, samples):
-        best = max(self._scores, key=self._scores.get)
+        scores = self._scores.pop(0) if len(self._scores) > 1 else self._scores[0]
+        best = max(scores, key=scores.get)
         seconds = len(samples) / 16_000
-        return Heard(best, 0.9, True, (Hypothesis(best, 0.9),), self.name, seconds, 0.0, self._scores)
+        return Heard(best, 0.9, True, (Hypothesis(best, 0.9),), self.name, seconds, 0.0, scores)
 
     def weigh(self, samples, phrases):
         return {phrase: self._opinion[phrase] for phrase in phrases if phrase in self._opinion}
@@ -50,7 +58,64 @@ def test_what_may_have_been_the_number_asked_is_not_judged_wrong(prepare, scores
     ],
 )
 def test_what_a_second_opinion_holds_for_the_number_asked_is_not_judged_wrong(prepare, opinion, verdict):
-    listener = Scored({"forty six": -20.0}, opinion)
+    listener = Scored({"forty six": -20.0}, opinion=opinion)
     sitting = prepare([(45, "plain")], ["forty six"] * TRIES, present=False, load=lambda: listener)
     sitting.play(questions=1)
     assert sitting.answers[0].verdict == verdict
+
+
+THIRTEEN = {"thirteen": -20.0, "thirty": -23.0}
+NOTE = "Thirteen or thirty? Its tens name was asked."
+
+
+def asked_thirty(prepare, *scores, **more):
+    listener = Scored(*scores)
+    # Each answer is listened to once, whatever its sound.
+    return prepare([(30, "plain")], ["thirty"] * len(scores), load=lambda: listener, **more)
+
+
+@pytest.mark.parametrize(
+    ("scores", "verdict", "form"),
+    [
+        ({"three ten": -20.0}, "right", "explicit"),
+        ({"thirty": -20.0, "thirteen": -27.0}, "right", "plain"),
+        ({"one ten three": -20.0}, "wrong", "explicit"),
+    ],
+)
+def test_a_teen_or_its_ten_is_told_by_its_tens_name(prepare, scores, verdict, form):
+    sitting = asked_thirty(prepare, THIRTEEN, scores, present=False)
+    sitting.play()
+    first, second = sitting.answers
+    assert (first.verdict, first.heard, first.form) == ("unclear", "thirteen", "plain")
+    assert (second.verdict, second.attempt, second.form, second.heard_form) == (verdict, 2, "any", form)
+    assert second.reasons == (("teen-ty-swap",) if verdict == "wrong" else ())
+    _hello, own_words, tens_name, *_ = sitting.words()
+    assert (first.prompt, second.prompt) == (own_words, tens_name)
+    assert "thirty" in own_words and "tens name" in tens_name and "thir" not in tens_name
+    assert NOTE in [note.text for note in sitting.named("Note")]
+
+
+def test_a_parent_may_still_judge_the_doubtful_answer(prepare):
+    sitting = asked_thirty(prepare, THIRTEEN, THIRTEEN, press={"Speaking": [None, None, R]})
+    sitting.play()
+    (answer,) = sitting.answers
+    assert (answer.verdict, answer.final, answer.form) == ("unclear", "right", "plain")
+
+
+def test_a_real_voice_that_mumbles_is_told_by_the_tens_name(prepare, spoken, listener):
+    """Of this voice's tens the first that lies near its teen: said where the teen was asked, then both tens names."""
+
+    def near(ten):
+        sound = load(spoken(name(ten)))
+        heard = listener.hear(sound)
+        return heard.clear and said_after_all(heard, ten // 10 + 10, lambda _: {}).doubt == "swapped"
+
+    ten = next(filter(near, range(40, 100, 10)))
+    teen = ten // 10 + 10
+    for tens_name, verdict in ((teen, "right"), (ten, "wrong")):
+        says = [name(ten), name(tens_name, "explicit").replace("-", " ")]
+        sitting = prepare([(teen, "plain")], says, present=False)
+        sitting.play()
+        assert [(answer.verdict, answer.heard_form) for answer in sitting.answers] == [
+            ("unclear", "plain"), (verdict, "explicit")
+        ]  # fmt: skip

@@ -50,6 +50,17 @@ def spoken(question: Question, answer: Response, *, also: tuple[str, ...] = ()) 
     return Judgement(judged.asked, "any", judged.heard, judged.value, verdict, how)
 
 
+def in_either_name(question: Question, answer: Response) -> Judgement:
+    """A number whose tens name was asked for to settle a doubt about its everyday name: either of them will do.
+
+    Where it may be one of both, as "fourteen" and "four-ten", it is heard as the tens name.
+    """
+    judged = spoken(replace(question, form="explicit"), answer)
+    if judged.verdict == "other-form" and judged.reasons == ("other-form",):
+        judged = replace(judged, verdict="right", reasons=())
+    return replace(judged, form="any")
+
+
 def _told(question: Question, reading: Reading, sure: bool) -> Judgement:
     wanted = str(question.value)
     told = reading.digits or (str(reading.value) if reading.value is not None and reading.value < 10 else None)
