@@ -15,7 +15,7 @@ from sayit.numbers import FORMS, name, read, slips
 if TYPE_CHECKING:
     from sayit.hearing.heard import Heard
 
-__all__ = ["NEAR", "NEAR_PART", "NEAR_SWAPPED", "Evidence", "margin", "phrases_for", "said_after_all"]
+__all__ = ["NEAR", "NEAR_PART", "NEAR_SWAPPED", "NONE", "Evidence", "margin", "phrases_for", "said_after_all"]
 
 NEAR = 13.0
 """Nats; under them the number asked for may be what was said."""
@@ -30,13 +30,20 @@ NEAR_SWAPPED = 5.0
 
 @dataclass(frozen=True, slots=True)
 class Evidence:
-    """What tells for another number and against the one asked for.
+    """What the answers to one question tell for the number ``heard`` and against the one asked for, in nats.
 
-    ``doubt`` is whether the latter may have been said after all: "swapped" where only "-teen" and "-ty" differ,
-    "near" otherwise, None for no doubt.
+    ``ahead`` is how far the listener had it ahead in all of them, ``opinion`` likewise a second opinion where it was
+    asked (below 0: behind). ``doubt`` is whether the number asked for may have been said after all: "swapped" where
+    only "-teen" and "-ty" differ, "near" otherwise, None for no doubt.
     """
 
+    heard: int | None = None
+    ahead: float = 0.0
+    opinion: float = 0.0
     doubt: Literal["near", "swapped"] | None = None
+
+
+NONE = Evidence()
 
 
 def margin(scores: Mapping[str, float], value: int) -> float:
@@ -48,22 +55,35 @@ def margin(scores: Mapping[str, float], value: int) -> float:
     return max(score for words, score in scores.items() if words) - scores[asked] if asked else math.inf
 
 
-def said_after_all(heard: Heard, value: int, weigh: Callable[[Sequence[str]], Mapping[str, float]]) -> Evidence:
+def said_after_all(
+    heard: Heard, value: int, weigh: Callable[[Sequence[str]], Mapping[str, float]], before: Evidence = NONE
+) -> Evidence:
     """Whether ``value`` may have been said though another number was heard: by the listener, or by a second opinion.
 
-    ``weigh`` gives the log scores in nats that a second opinion has of phrases, as ``Listener.weigh`` does.
+    ``weigh`` gives the log scores in nats that a second opinion has of phrases, as ``Listener.weigh`` does. ``before``
+    are the answers before to the same question: they add up where they were heard as the same number.
     """
     other = read(heard.words).value
     if other in (None, value):
-        return Evidence()
+        return NONE
+    if before.heard != other:
+        before = NONE
+    ahead = before.ahead + margin(heard.scores, value)
     swapped = _swapped(heard.words, value)
-    if margin(heard.scores, value) <= (NEAR_SWAPPED if swapped else _near(heard.scores, value)):
-        return Evidence("swapped" if swapped else "near")
+    if ahead <= (NEAR_SWAPPED if swapped else _near(heard.scores, value)):
+        return Evidence(other, ahead, before.opinion, "swapped" if swapped else "near")
+    opinion = before.opinion + _opinion(heard.words, value, weigh)
+    return Evidence(other, ahead, opinion, "near" if opinion < 0 else None)
+
+
+def _opinion(heard: str, value: int, weigh: Callable[[Sequence[str]], Mapping[str, float]]) -> float:
+    """Nats by which a second opinion has what was heard ahead of ``value``; 0 where it has none."""
     # "And" tells no number from another.
-    words = heard.words.replace(" and ", " ")
+    words = heard.replace(" and ", " ")
     asked = phrases_for(words, value)
     weighed = weigh((words, *asked)) if asked else {}
-    return Evidence("near" if words in weighed and weighed[words] < max(weighed.values()) else None)
+    known = [weighed[phrase] for phrase in asked if phrase in weighed]
+    return weighed[words] - max(known) if known and words in weighed else 0.0
 
 
 def _near(scores: Mapping[str, float], value: int) -> float:

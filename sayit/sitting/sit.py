@@ -31,7 +31,7 @@ def sit(table: Table) -> Finished:
     latest = table.minutes + (GRACE_MINUTES if table.guide.ends_itself else 0.0)
     rest_hinted = False
     asked, attempt, why = 0, 0, "no-more"
-    last, before, turn_of = None, None, None
+    last, turn, turn_of = None, None, None
     try:
         _tidy(table, began)
         for name, result in zip(_names(table), table.guide.results(), strict=False):
@@ -60,8 +60,8 @@ def sit(table: Table) -> Finished:
                 turn_of = table.guide.whose
                 _pass_to(table, turn_of)
             table.report(Opened(question, attempt))
-            turn = take_turn(table, question, attempt, before)
-            last, before = question, turn.answer
+            turn = take_turn(table, question, attempt, turn)
+            last = question
             if turn.stopped:
                 why = "stopped"
                 break

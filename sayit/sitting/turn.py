@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 from sayit.errors import SayitError
 from sayit.hearing.capture import MicrophoneLost
-from sayit.hearing.doubt import said_after_all
+from sayit.hearing.doubt import NONE, Evidence, said_after_all
 from sayit.numbers import may_go_on, read
 from sayit.practice.guide import Outcome
 from sayit.practice.question import Question, Response, said
@@ -37,29 +37,33 @@ _VERDICTS = (Choice.RIGHT, Choice.WRONG)
 
 @dataclass(frozen=True, slots=True)
 class Turn:
-    """How a turn went: the answer kept (None where nothing was judged), and whether the parent wants to stop."""
+    """How a turn went: the answer kept (None where nothing was judged), and whether the parent wants to stop.
+
+    ``evidence`` is what its answer told.
+    """
 
     answer: Answer | None
     stopped: bool = False
+    evidence: Evidence = NONE
 
 
-def take_turn(table: Table, question: Question, attempt: int = 1, before: Answer | None = None) -> Turn:
+def take_turn(table: Table, question: Question, attempt: int = 1, before: Turn | None = None) -> Turn:
     """Ask ``question`` for the ``attempt``-th time, take one answer and keep it.
 
-    ``before`` is the answer of the turn before: a parent may still correct it while
-    the prompt is said. The record has the answer before the child hears the reply.
+    ``before`` is the turn before: a parent may still correct its answer while the prompt is said, and its
+    evidence counts where the same is asked again. The record has the answer before the child hears the reply.
     """
     turn = _Course(table, question, attempt, before)
     choice = turn.ask()
     if choice is None and not turn.outdated:
         choice = turn.take_answer()
-    return Turn(turn.answer, stopped=choice is Choice.STOP)
+    return Turn(turn.answer, stopped=choice is Choice.STOP, evidence=turn.evidence)
 
 
 class _Course:
     """The course of one turn; its methods give what the parent decided, None for nothing."""
 
-    def __init__(self, table: Table, question: Question, attempt: int, before: Answer | None) -> None:
+    def __init__(self, table: Table, question: Question, attempt: int, before: Turn | None) -> None:
         self.answer: Answer | None = None
         self.outdated = False
         """The parent corrected the answer before, and that changed what to ask."""
@@ -68,7 +72,9 @@ class _Course:
         self._speaker = table.seat.speaker
         self._question = question
         self._attempt = attempt
-        self._before = before
+        self._before = before.answer if before else None
+        self._told = before.evidence if before and attempt > 1 else NONE
+        self.evidence = NONE
         self._pressed: list[Choice] = []
         # The one place that chooses how the child answers.
         self._hands: Hands | None = table.devices.hands if question.way != "spoken" or question.clapped else None
@@ -137,13 +143,13 @@ class _Course:
         except SayitError as missing:
             return self._without_ears("listener-missing", missing)
         reading = read(heard.words)
-        doubt = self._doubt(heard, sound.samples)
+        self.evidence = self._evidence(heard, sound.samples)
         outcome = self._judge(
             Response(
                 words=reading,
                 response_seconds=sound.response_seconds,
-                sure=heard.clear and not doubt,
-                swapped=doubt == "swapped",
+                sure=heard.clear and not self.evidence.doubt,
+                swapped=self.evidence.doubt == "swapped",
             ),
             heard=heard.words,
             heard_form=reading.form,
@@ -166,8 +172,8 @@ class _Course:
         )
         return self._reply(outcome, "It was not clear how many claps there were.")
 
-    def _doubt(self, heard: "Heard", samples: "np.ndarray") -> str | None:
-        """Why the number asked may have been said though another one was heard: then nobody is told it was wrong."""
+    def _evidence(self, heard: "Heard", samples: "np.ndarray") -> Evidence:
+        """Whether the number asked may have been said though another one was heard: then nobody is told it was wrong."""
 
         def weigh(phrases: Sequence[str]) -> Mapping[str, float]:
             try:
@@ -175,7 +181,7 @@ class _Course:
             except SayitError:
                 return {}
 
-        return said_after_all(heard, self._question.value, weigh).doubt
+        return said_after_all(heard, self._question.value, weigh, self._told)
 
     def _feel(self, hands: Hands) -> Choice | None:
         placed = hands.wait(self._decided)
@@ -274,6 +280,7 @@ class _Course:
             choice = self._parent.decide(self._table.devices.pause)
         if self.answer and choice in (Choice.AGAIN, Choice.SKIP):
             self.answer, _ = self._correct(self.answer, choice)
+            self.evidence = NONE
         return choice
 
     def _judge(self, response: Response, **kept: Any) -> Outcome:

@@ -4,7 +4,7 @@ import math
 
 import pytest
 
-from sayit.hearing.doubt import margin, phrases_for, said_after_all
+from sayit.hearing.doubt import NONE, margin, phrases_for, said_after_all
 from sayit.hearing.heard import Heard
 
 
@@ -13,9 +13,13 @@ def heard(scores, words=None):
     return Heard(words, 0.9, True, (), "scored", 1.0, 0.1, scores)
 
 
-def doubt(scores, asked, opinion=None):
-    """The doubt of what is heard best, where a second opinion weighs it so."""
-    return said_after_all(heard(scores), asked, lambda phrases: opinion or {}).doubt
+def told(scores, asked, opinion=None, before=NONE):
+    """What is told by what is heard best, where a second opinion weighs it so."""
+    return said_after_all(heard(scores), asked, lambda phrases: opinion or {}, before)
+
+
+def doubt(scores, asked):
+    return told(scores, asked).doubt
 
 
 def test_the_margin_is_in_nats_between_the_best_phrase_and_the_asked_number():
@@ -61,6 +65,40 @@ def test_teens_and_tens_lie_closer_and_are_told_from_other_doubts(said, other, a
 
 def test_a_ten_and_another_teen_are_no_pair():
     assert doubt({"forty": -1.0, "thirteen": -7.5}, 13) == "near"
+
+
+NINE, FIVE = {"five six": -1.0, "nine six": -8.0}, {"five six": -1.0, "nine six": -6.0}
+
+
+@pytest.mark.parametrize(
+    ("first", "second", "asked", "doubts"),
+    [
+        (NINE, FIVE, 96, ("near", "near")),
+        (NINE, NINE, 96, ("near", None)),
+        ({"thirteen": -1.0, "thirty": -4.0}, {"thirteen": -1.0, "thirty": -3.5}, 30, ("swapped", None)),
+        ({"forty": -1.0, "fourteen": -4.0}, {"four ten": -1.0, "fourteen": -4.0}, 14, ("swapped", None)),
+        # Heard as yet another number, or as the one asked for: nothing is added.
+        ({"five six": -1.0, "nine six": -8.0}, {"five eight": -1.0, "nine six": -8.0}, 96, ("near", "near")),
+        ({"thirteen": -1.0, "thirty": -4.0}, {"thirty": -1.0, "thirteen": -4.0}, 30, ("swapped", None)),
+    ],
+)
+def test_answers_heard_alike_add_up(first, second, asked, doubts):
+    before = told(first, asked)
+    assert (before.doubt, told(second, asked, before=before).doubt) == doubts
+
+
+def test_what_a_second_opinion_holds_adds_up_too():
+    far = {"five six": -1.0, "nine six": -30.0}
+    against, rather_for = {"five six": -3.0, "nine six": -1.0}, {"five six": -1.0, "nine six": -2.0}
+    first = told(far, 96, against)
+    assert (first.doubt, first.opinion) == ("near", -2.0)
+    second = told(far, 96, rather_for, first)
+    assert (second.doubt, second.opinion) == ("near", -1.0)
+    third = told(far, 96, rather_for, told(far, 96, rather_for, second))
+    assert (third.doubt, third.opinion) == (None, 1.0)
+    # Without one, or of another number, the answers before tell nothing.
+    assert told(far, 96, before=first).opinion == -2.0
+    assert told({"five eight": -1.0}, 96, {}, first).opinion == 0
 
 
 @pytest.mark.parametrize(

@@ -7,7 +7,7 @@ from sayit.hearing.heard import Heard, Hypothesis
 from sayit.numbers import name
 from sayit.sitting.ears import TRIES
 from sayit.sound.audio import load
-from tests.sitting.conftest import R
+from tests.sitting.conftest import A, Q, R
 
 
 class Scored:
@@ -100,6 +100,37 @@ def test_a_parent_may_still_judge_the_doubtful_answer(prepare):
     sitting.play()
     (answer,) = sitting.answers
     assert (answer.verdict, answer.final, answer.form) == ("unclear", "right", "plain")
+
+
+@pytest.mark.parametrize(
+    ("answers", "verdicts"),
+    [
+        ([THIRTEEN, THIRTEEN], ["unclear", "wrong"]),
+        ([THIRTEEN, {"sixteen": -20.0, "thirty": -32.0}, THIRTEEN], ["unclear", "unclear", "unclear"]),
+    ],
+)
+def test_who_says_the_same_other_number_again_is_told(prepare, answers, verdicts):
+    sitting = asked_thirty(prepare, *answers, present=False)
+    sitting.play()
+    assert [answer.verdict for answer in sitting.answers] == verdicts
+
+
+def test_an_answer_that_the_parent_set_aside_does_not_count(prepare):
+    press = {"Speaking": [None, None, A], "Judged": [None, Q]}
+    sitting = asked_thirty(prepare, THIRTEEN, THIRTEEN, press=press)
+    sitting.play()
+    assert [(answer.verdict, answer.attempt) for answer in sitting.answers] == [("unclear", 1), ("unclear", 3)]
+
+
+def test_what_was_doubtful_of_one_question_tells_nothing_of_the_next(prepare):
+    listener = Scored(THIRTEEN)
+    press = {"Speaking": [None, None, R], "Judged": [None, Q]}
+    sitting = prepare([(30, "plain")] * 2, ["thirty"] * 2, press, load=lambda: listener)
+    sitting.play()
+    assert [(answer.verdict, answer.final) for answer in sitting.answers] == [
+        ("unclear", "right"),
+        ("unclear", "unclear"),
+    ]
 
 
 def test_a_real_voice_that_mumbles_is_told_by_the_tens_name(prepare, spoken, listener):
