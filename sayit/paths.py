@@ -21,8 +21,12 @@ def data() -> Path:
 
 def prompts() -> Path:
     """Folder of the phrase bank: ``SAYIT_PROMPTS``, else the one beside the code."""
-    if folder := os.environ.get("SAYIT_PROMPTS"):
-        return Path(folder).expanduser()
+    folder = os.environ.get("SAYIT_PROMPTS")
+    return Path(folder).expanduser() if folder else embedded_prompts()
+
+
+def embedded_prompts() -> Path:
+    """Folder of the phrase bank that comes with sayit."""
     beside = _PACKAGE.parent / "prompts"
     return beside if beside.is_dir() else _PACKAGE / "_prompts"
 
@@ -30,8 +34,7 @@ def prompts() -> Path:
 def voices() -> Path:
     """Folder of the voices that come with the tool: in the prompts folder, else those beside the code."""
     own = prompts() / "voices"
-    beside = _PACKAGE.parent / "prompts"
-    return own if own.is_dir() else (beside if beside.is_dir() else _PACKAGE / "_prompts") / "voices"
+    return own if own.is_dir() else embedded_prompts() / "voices"
 
 
 def models() -> Path:

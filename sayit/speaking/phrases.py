@@ -147,26 +147,26 @@ def _fill(slot: str, wording: str, values: Mapping[str, str]) -> Utterance:
 def open_bank(path: str | os.PathLike[str] | None = None) -> Bank:
     """Read a phrase bank, by default ``en.toml`` in the prompts folder.
 
-    Raises SayitError, one line that names the file, for a file that is missing
-    or is not TOML, and for a phrase that is missing, unknown, empty, or uses
-    words in braces that it may not use.
+    What a household's own bank lacks is said as in the one that comes with sayit: it may hold a few phrases only, or
+    be older. Raises SayitError, one line that names the file, for a file that is missing or is not TOML, and for a
+    phrase that is unknown, empty, or uses words in braces that it may not use.
     """
-    if path is None:
-        from sayit import paths
+    from sayit import paths
 
-        path = paths.prompts() / "en.toml"
-    path = Path(path)
+    path = Path(path) if path else paths.prompts() / "en.toml"
+    embedded = paths.embedded_prompts() / "en.toml"
+    beside = None if path == embedded or not embedded.is_file() else open_bank(embedded)
     try:
         written = path.read_bytes().decode("utf-8-sig")
     except OSError as error:
         raise SayitError(f"Cannot read the phrases in {path}: {error.strerror}. Put the file back.") from error
     except UnicodeDecodeError as error:
         raise SayitError(f"The phrases in {path} are not UTF-8 text: save the file as UTF-8.") from error
-    return parse(written, str(path))
+    return parse(written, str(path), beside)
 
 
-def parse(written: str, source: str = "the phrases") -> Bank:
-    """Read a phrase bank from TOML text; ``source`` names it in errors."""
+def parse(written: str, source: str = "the phrases", beside: Bank | None = None) -> Bank:
+    """Read a phrase bank from TOML text; ``source`` names it in errors, and ``beside`` has what it lacks."""
     try:
         table = tomllib.loads(written)
     except tomllib.TOMLDecodeError as error:
@@ -179,9 +179,10 @@ def parse(written: str, source: str = "the phrases") -> Bank:
             near = get_close_matches(key, KEYS, n=1)
             hint = f"did you mean {near[0]!r}?" if near else "take it out."
             raise SayitError(f"{source}: there is no phrase called {key!r}: {hint}")
-    if missing := [key for key in KEYS if key not in found]:
+    known = beside.wordings if beside else {}
+    if missing := [key for key in KEYS if key not in found and key not in known]:
         raise SayitError(f"{source}: no wording for {', '.join(map(repr, missing))}: add one.")
-    return Bank({key: _wordings(key, found[key], source) for key in KEYS})
+    return Bank({key: _wordings(key, found[key], source) if key in found else known[key] for key in KEYS})
 
 
 def _flat(table: Mapping[str, object], before: str = "") -> Iterator[tuple[str, object]]:

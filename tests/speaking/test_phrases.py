@@ -165,7 +165,6 @@ def test_a_number_that_is_not_given_is_the_callers_mistake(bank):
 @pytest.mark.parametrize(
     ("key", "line", "says"),
     [
-        ("ask.say-back", "", "no wording for 'ask.say-back'"),
         ("ask.say-back", 'ask.say-back = "Say it."', "put {number} in"),
         ("ask.say-back", 'ask.say-back = "Say {nummer} and {number}."', "{nummer} is unknown"),
         ("ask.say-back", 'ask.say-back = "Say {number!r}."', "is unknown"),
@@ -192,6 +191,13 @@ def test_a_bad_bank_gets_one_line(tmp_path, key, line, says):
         open_bank(path)
     message = str(caught.value)
     assert says in message and "en.toml" in message and "\n" not in message
+
+
+def test_a_bank_of_ones_own_may_hold_a_few_phrases(tmp_path, bank):
+    (tmp_path / "en.toml").write_text('"your-turn" = "Over to you."', encoding="utf-8")
+    assert open_bank(tmp_path / "en.toml").wordings == {**bank.wordings, "your-turn": ("Over to you.",)}
+    with pytest.raises(SayitError, match=r"no wording for 'ask.say-back'"):
+        parse(reworded("ask.say-back", ""))
 
 
 def test_a_bank_that_cannot_be_read_gets_one_line(tmp_path):
