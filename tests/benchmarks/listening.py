@@ -10,7 +10,7 @@
     python -m tests.benchmarks.listening --set reasons         answers that show the way: counted, summed, "no tens", two numbers
     python -m tests.benchmarks.listening --set speech          sentences without number words
     python -m tests.benchmarks.listening --set childlike       two voices with a child's pitch and vocal tract, both forms
-    python -m tests.benchmarks.listening --set noise           the same with white noise at 10 dB
+    python -m tests.benchmarks.listening --set noise           the same at 10 dB in white noise, in pink noise and among other children's voices
     python -m tests.benchmarks.listening --set digits          400 single digits by four adults, telephone quality
     python -m tests.benchmarks.listening --set voices          200 numbers in both forms, four synthetic voices as they are
     python -m tests.benchmarks.listening --set cost            time to load, memory, work on an idle and a busy machine
@@ -46,6 +46,7 @@ from sayit.hearing.listener import DEFAULT, listeners, open_listener
 from sayit.numbers import name, read
 from sayit.sound.audio import RATE, load
 from tests import speech_data
+from tests.benchmarks import noises
 from tests.benchmarks.beside import REASONS, UNLISTED, joined
 
 OUT_OF_FOLD = Path(__file__).parents[2] / "models" / "recipe" / "out-of-fold.npz"
@@ -249,9 +250,17 @@ def voices(listener, every, show):
     return f"{count}, {np.mean(count.work):.3f} s an answer"
 
 
-def childlike(listener, every, show, decibels=None):
+def noise(listener, every, show):
+    """``childlike`` in each noise, 10 dB below the voice."""
+    return "\n               ".join(
+        f"{kind.__name__}: {childlike(listener, every, show, kind)}"
+        for kind in (noises.white, noises.pink, noises.babble)
+    )
+
+
+def childlike(listener, every, show, kind=None, decibels=10):
     """Both forms in two voices that no listener learnt from, raised to a child's pitch and vocal tract."""
-    chance, noise = random.Random(3), np.random.default_rng(3)
+    chance, drawn = random.Random(3), np.random.default_rng(3)
     pairs = [n for unit in range(3, 10) for n in (10 + unit, 10 * unit)] + [430, 4030]
     ranges = ((1, 100, 12), (100, 1000, 10), (1000, 10_000, 7))
     rest = [n for low, high, many in ranges for n in chance.choices(range(low, high), k=many)]
@@ -262,9 +271,9 @@ def childlike(listener, every, show, decibels=None):
             for voice in ("flite awb", "flite rms"):
                 for number in (pairs + rest)[::every]:
                     samples = raised(voice, as_said(number, form), folder)
-                    if decibels is not None:
+                    if kind:
                         power = np.mean(samples[np.abs(samples) > 0.01] ** 2) * 10 ** (-decibels / 10)
-                        samples = samples + noise.normal(size=len(samples)) * np.sqrt(power)
+                        samples = samples + kind(len(samples), drawn) * np.sqrt(power)
                     count.add(listener.hear(samples.astype(np.float32)), number, form, voice)
             found.append(f"{form}: {count}")
     return "; ".join(found)
@@ -441,7 +450,7 @@ SETS = {
     "reasons": reasons,
     "speech": speech,
     "childlike": childlike,
-    "noise": lambda listener, every, show: childlike(listener, every, show, decibels=10),
+    "noise": noise,
     "digits": digits,
     "voices": voices,
     "cost": lambda listener, every, show: cost(listener),
