@@ -1,24 +1,31 @@
 """Let recognisers that did not make a voice hear it, and tell how many numbers they hear right.
 
-    python verify.py british american System --count 200 [--seed 5] [--whisper FOLDER] [--phrases FOLDER]
+    python verify.py british american System --count 1000 --seed 9 --log heard.jsonl [--listeners ...] [--phrases FOLDER]
 
-Our own listener, and Whisper held to number names where FOLDER has a model of it (CTranslate2), hear the same numbers in
-both forms.  Among them are 13/30 to 19/90, 430/4,030 and numbers of each length.  Then Whisper in the ``--phrases`` FOLDER
-writes down each phrase of the bank, and words that it has otherwise are counted (homophones of numbers taken as they are).
+Listeners are those of sayit ("numbers-en" is our own, "whisper" is tiny.en) and folders with a Whisper of many languages
+(``whisper_base.py``); both Whispers are held to number names.  All hear the same numbers in both forms, among them 13/30 to
+19/90, 430/4,030 and numbers of each length.  What was heard is kept in the ``--log`` and not heard again.  After each count
+stand the clips that the wrong numbers are put together from.  Then Whisper in the ``--phrases`` FOLDER writes down each
+phrase of the bank, and words that it has otherwise are counted.
 """
 
 from __future__ import annotations
 
 import argparse
+import collections
+import json
 import random
 import re
 from pathlib import Path
 
 import numpy as np
+from whisper_base import HeldWhisper
 
+from sayit.hearing.heard import Listener
 from sayit.hearing.listener import open_listener
 from sayit.numbers import name, read
 from sayit.sound.audio import RATE, resample
+from sayit.speaking.pack import clips_of
 from sayit.speaking.phrases import open_bank
 from sayit.speaking.recordings import Recordings
 from sayit.speaking.utterance import number, text
@@ -38,22 +45,54 @@ def drawn(count: int, seed: int) -> list[int]:
     return found[:count]
 
 
-def heard_right(voice: SpokenVoice, listener, values: list[int]) -> list[str]:
-    """What was heard otherwise than it was said, by value or form."""
-    wrong = []
-    for value in values:
-        for form in ("plain", "explicit"):
-            words = name(value, form)
-            sound = np.pad(resample(voice.render(number(words)).samples, SPOKEN_RATE), RATE // 2)
-            reading = read(listener.hear(sound).words)
-            if reading.value != value or (value > 9 and reading.form not in (form, None, "both")):
-                wrong.append(f"{words} -> {reading.value}")
-    return wrong
+def right(words: str, form: str, heard: str) -> bool:
+    """Whether value and form were heard."""
+    said, reading = read(words), read(heard)
+    return reading.value == said.value and (said.value <= 9 or reading.form in (form, None, "both"))
+
+
+def hear_numbers(voice: SpokenVoice, listener, values: list[int], form: str, log: Path | None) -> dict[str, str]:
+    """What was heard of each name."""
+    key = [voice.name, listener.name]
+    rows = [json.loads(line) for line in log.read_text().splitlines()] if log and log.exists() else []
+    found = {words: heard for *whose, words, heard in rows if whose == key}
+    for words in dict.fromkeys(name(value, form) for value in values):
+        if words in found:
+            continue
+        sound = np.pad(resample(voice.render(number(words)).samples, SPOKEN_RATE), RATE // 2)
+        found[words] = listener.hear(sound).words
+        if log:
+            with log.open("a") as out:
+                out.write(json.dumps([*key, words, found[words]]) + "\n")
+    return {name(value, form): found[name(value, form)] for value in values}
+
+
+def table(heard: dict[str, str], form: str) -> str:
+    """How many were heard right, which were not, and the clips that these hold more often than others do."""
+    wrong = [words for words in heard if not right(words, form, heard[words])]
+    said, amiss = (
+        collections.Counter(clip for words in which for clip, _ in clips_of(words, falls=True) or ())
+        for which in (heard, wrong)
+    )
+    clips = sorted((clip for clip in amiss if amiss[clip] > 1), key=lambda clip: amiss[clip] / said[clip], reverse=True)
+    return "\n".join(
+        [
+            f"{len(heard) - len(wrong)} of {len(heard)} ({1 - len(wrong) / len(heard):.1%})",
+            "  " + "; ".join(f"{words} -> {heard[words]}" for words in wrong),
+            "  clips: " + "; ".join(f"{clip!r} {amiss[clip]} of {said[clip]}" for clip in clips[:12]),
+        ]
+    )
+
+
+def open_any(which: str) -> Listener:
+    """One of sayit's listeners, or a Whisper in a folder."""
+    return HeldWhisper(Path(which)) if Path(which).is_dir() else open_listener(which)
 
 
 def words_of(written: str) -> list[str]:
-    """Bare words, so that punctuation and capitals count for nothing."""
-    return re.findall(r"[a-z']+", written.lower().replace("-", " "))
+    """Bare words, so that punctuation, capitals and figures count for nothing."""
+    spelled = re.sub(r"\d[\d,]*", lambda figures: name(int(figures[0].replace(",", ""))), written.lower().replace("10's", "tens"))
+    return re.findall(r"[a-z']+", spelled.replace("-", " "))
 
 
 def astray(said: list[str], written: list[str]) -> int:
@@ -89,18 +128,18 @@ def main() -> None:
     parser.add_argument("--count", type=int, default=200)
     parser.add_argument("--seed", type=int, default=5)
     parser.add_argument("--listeners", default="numbers-en,whisper")
+    parser.add_argument("--log", type=Path, help="where to keep what was heard")
     parser.add_argument("--phrases", type=Path, help="a folder with Whisper base (CTranslate2)")
     args = parser.parse_args()
     values = drawn(args.count, args.seed)
     none = Recordings("none", SPOKEN_RATE)
     voices = [open_voice(VoiceSettings(voice=one), recordings=none, aloud=False) for one in args.voices]
     for which in filter(None, args.listeners.split(",")):
-        listener = open_listener(which)
+        listener = open_any(which)
         for voice in voices:
-            wrong = heard_right(voice, listener, values)
-            total = 2 * len(values)
-            right = f"{total - len(wrong)} of {total} ({1 - len(wrong) / total:.1%})"
-            print(f"{listener.name} hears {voice.name}: {right}; {'; '.join(wrong)}", flush=True)
+            for form in ("plain", "explicit"):
+                heard = hear_numbers(voice, listener, values, form, args.log)
+                print(f"{listener.name} hears {voice.name} {form}: {table(heard, form)}", flush=True)
     for voice in voices if args.phrases else ():
         print(f"{args.phrases.name} writes {voice.name}: {phrases_right(voice, args.phrases)}", flush=True)
 
