@@ -1,4 +1,4 @@
-"""Make a voice pack of spoken clips: trimmed, of one loudness, parted at their pauses, as Ogg Opus in one zip.
+"""Make a voice pack of spoken clips: trimmed, of one loudness, as Ogg Opus in one zip.
 
     python build.py ../voices/british british "Kokoro-82M, style bf_emma" CLIPS.zip [BETTER.zip ...]
 
@@ -48,18 +48,10 @@ def levels(samples: np.ndarray) -> np.ndarray:
     return np.abs(samples[:whole]).reshape(-1, size).max(axis=1)
 
 
-def spans(samples: np.ndarray, parts: int) -> list[tuple[int, int]]:
-    """Where each of ``parts`` begins and ends: parted at the longest stretches of stillness."""
-    frame = RATE // 200
-    loud = levels(samples) > QUIET * np.abs(samples).max()
-    where = np.flatnonzero(loud)
-    first, last = where[0], where[-1] + 1
-    edges = np.flatnonzero(np.diff(loud[first:last].astype(int)))
-    stills = sorted(zip(edges[::2] + 1, edges[1::2] + 1, strict=True), key=lambda s: s[0] - s[1])[: parts - 1]
-    if len(stills) < parts - 1 or any(end - start < 14 for start, end in stills):
-        raise ValueError("no pause where one must be")
-    cuts = [0, *(edge for still in sorted(stills) for edge in still), last - first]
-    return [((first + a) * frame, (first + b) * frame) for a, b in zip(cuts[::2], cuts[1::2], strict=True)]
+def span(samples: np.ndarray) -> tuple[int, int]:
+    """Where the sound begins and ends."""
+    where = np.flatnonzero(levels(samples) > QUIET * np.abs(samples).max())
+    return where[0] * RATE // 200, (where[-1] + 1) * RATE // 200
 
 
 def loudness(samples: np.ndarray) -> float:
@@ -83,11 +75,10 @@ def cut(samples: np.ndarray, start: int, end: int) -> np.ndarray:
     return piece
 
 
-def made(sound: bytes, parts: int) -> tuple[bytes, float]:
+def made(sound: bytes) -> tuple[bytes, float]:
     """A clip's Ogg Opus, and its level while somebody speaks (dBFS)."""
     samples, _ = soundfile.read(io.BytesIO(sound), dtype="float32")
-    pieces = [cut(samples, *span) for span in spans(samples, parts)]
-    whole = np.concatenate(pieces)
+    whole = cut(samples, *span(samples))
     gain = min(LOUDNESS - loudness(whole), PEAK - true_peak(whole))
     whole *= np.float32(10 ** (gain / 20))
     out = io.BytesIO()
@@ -122,18 +113,16 @@ def main() -> None:
     kept, level = held_by(args.folder)
     with zipfile.ZipFile(args.folder / "clips.zip", "w") as out:
         for clip in [*phrases(open_bank()), *numbers()]:
-            name = clip.replace("|", "")
-            try:
-                if clip in sounds:
-                    sound, loud = made(sounds[clip], clip.count("|") + 1)
-                    heard.append(loud)
-                else:
-                    sound = kept[name]
-            except (KeyError, ValueError) as error:
-                failed.append(f"{clip!r}: {error}")
+            if clip in sounds:
+                sound, loud = made(sounds[clip])
+                heard.append(loud)
+            elif clip in kept:
+                sound = kept[clip]
+            else:
+                failed.append(clip)
                 continue
             out.writestr(zipfile.ZipInfo(f"{len(index):04}.ogg"), sound)
-            index.append(name)
+            index.append(clip)
     level = level if level is not None else round(float(np.mean(heard)), 2)
     written = {"name": args.name, "source": args.source, "level": level, "clips": index}
     text = json.dumps(written, ensure_ascii=False, separators=(",", ":")).replace('","', '",\n"')
@@ -142,7 +131,8 @@ def main() -> None:
     print(f"{len(index)} clips, {len(heard)} of them new, {size / 1e6:.2f} MB, level {level:.1f} dBFS")
     if heard:
         print(f"the new ones' level {np.mean(heard):.1f} ± {np.std(heard):.1f} dBFS")
-    print("\n".join(failed), file=sys.stderr)
+    if failed:
+        print("not spoken:", *failed, sep="\n", file=sys.stderr)
 
 
 if __name__ == "__main__":

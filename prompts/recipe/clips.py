@@ -1,7 +1,6 @@
 """What a voice pack holds: the pieces of numbers' names, and the words of the bank around its blanks.
 
-A clip is called by its words and how they end: "forty-five." falls, "forty-five," goes on.  A bar parts what is said
-apart in one clip: "four-ten| five.".
+A clip is called by its words and how they end: "forty-five." falls, "forty-five," goes on.
 """
 
 from __future__ import annotations
@@ -16,12 +15,10 @@ def numbers() -> list[str]:
     """Every clip that the names of 0 to 999,999 are put together from, in both forms, with and without "and"."""
     bare = [name(value) for value in range(100)]
     tens = [f"{digit}-ten" for digit in DIGITS[1:]]
-    # Said in one go, each part in its own breath.
-    whole = [f"{ten}| {digit}" for ten in tens for digit in DIGITS[1:]]
     thousands = [f"{words} thousand" for words in (*bare[1:], *tens)]
     hundreds = [f"{digit} hundred{more}" for digit in DIGITS[1:] for more in ("", " thousand")]
     after = [f"and {words}" for words in (*bare[1:], *tens, *thousands)]
-    return [words + mark for words in (*bare, *tens, *whole, *thousands, *hundreds, *after) for mark in ".,"]
+    return [words + mark for words in (*bare, *tens, *thousands, *hundreds, *after) for mark in ".,"]
 
 
 def phrases(bank: Bank) -> list[str]:

@@ -32,7 +32,7 @@ def tokens_of(text: str, phones: Phones, symbols: dict[str, int]) -> list[int]:
 
 def spoken(clip: str) -> str:
     """What is read for a clip; what runs on is read as before a comma."""
-    words = clip.replace("-ten", " ten").replace("|", ",")
+    words = clip.replace("-ten", " ten")
     return words if words[-1] in ".,!?" else words.rstrip(":;") + ","
 
 

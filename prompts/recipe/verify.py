@@ -91,7 +91,9 @@ def open_any(which: str) -> Listener:
 
 def words_of(written: str) -> list[str]:
     """Bare words, so that punctuation, capitals and figures count for nothing."""
-    spelled = re.sub(r"\d[\d,]*", lambda figures: name(int(figures[0].replace(",", ""))), written.lower().replace("10's", "tens"))
+    spelled = re.sub(
+        r"\d[\d,]*", lambda figures: name(int(figures[0].replace(",", ""))), written.lower().replace("10's", "tens")
+    )
     return re.findall(r"[a-z']+", spelled.replace("-", " "))
 
 
