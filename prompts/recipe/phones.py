@@ -6,10 +6,11 @@ import importlib.resources
 import json
 import re
 
-# As a teacher says them: no flap, so that thirty and thirteen are told apart by more than their stress.
+# As a teacher says them: no flap, so that thirty and thirteen are told apart by more than their stress, and
+# sixty ends in a vowel that is heard (not "six").
 CLEAR = {
     "us": {"thirty": "θˈɜɹti", "forty": "fˈɔɹti", "eighty": "ˈAti", "ninety": "nˈInti"},
-    "gb": {},
+    "gb": {"sixty": "sˈɪkstiː"},
 }
 # The dictionary's usual reading is another word here, or is none.
 AS_HERE = {

@@ -18,7 +18,7 @@ from sayit.speaking.phrases import open_bank
 VOICES = {"bf_emma": "gb", "af_heart": "us"}
 """Styles of Kokoro-82M: a British and an American woman's, each the best of its accent by the makers' own grade."""
 
-MANNERS = {"plain": (0.9, 0), "calm": (0.82, 20), "brisk": (0.95, 40), "onward": (0.95, 40)}
+MANNERS = {"plain": (0.9, 0), "calm": (0.82, 20), "brisk": (0.95, 40), "swift": (1.0, 20), "onward": (0.95, 40)}
 """Speed, and the least length (symbols) whose style is taken: for very short words the shortest ones are hasty.
 
 What goes on is read "onward" without its comma, which the British style closes as if nothing more came.
