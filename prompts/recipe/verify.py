@@ -90,11 +90,10 @@ def open_any(which: str) -> Listener:
 
 
 def words_of(written: str) -> list[str]:
-    """Bare words, so that punctuation, capitals and figures count for nothing."""
-    spelled = re.sub(
-        r"\d[\d,]*", lambda figures: name(int(figures[0].replace(",", ""))), written.lower().replace("10's", "tens")
-    )
-    return re.findall(r"[a-z']+", spelled.replace("-", " "))
+    """Bare words: punctuation, capitals, figures and the apostrophe of "it's" count for nothing, for they sound alike."""
+    bare = written.lower().replace("'", "").replace("10s", "tens").replace("all right", "alright")
+    spelled = re.sub(r"\d[\d,]*", lambda figures: name(int(figures[0].replace(",", ""))), bare)
+    return re.findall(r"[a-z]+", spelled.replace("-", " "))
 
 
 def astray(said: list[str], written: list[str]) -> int:
@@ -115,7 +114,7 @@ def phrases_right(voice: SpokenVoice, folder: Path) -> str:
     total, missed, odd = 0, 0, []
     for phrase in sorted(set(open_bank().slots().values())):
         sound = np.pad(resample(voice.render(text(phrase)).samples, SPOKEN_RATE), RATE // 2)
-        found, _ = model.transcribe(sound, language="en", beam_size=5, condition_on_previous_text=False)
+        found, _ = model.transcribe(sound, language="en", beam_size=5, temperature=0)
         written = " ".join(segment.text for segment in found)
         off = astray(words_of(phrase), words_of(written))
         total, missed = total + len(words_of(phrase)), missed + off
