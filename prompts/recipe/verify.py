@@ -128,11 +128,14 @@ def main() -> None:
     parser.add_argument("voices", nargs="+")
     parser.add_argument("--count", type=int, default=200)
     parser.add_argument("--seed", type=int, default=5)
+    parser.add_argument("--sample", type=int, help="hear only so many of them, drawn at random")
     parser.add_argument("--listeners", default="numbers-en,whisper")
     parser.add_argument("--log", type=Path, help="where to keep what was heard")
     parser.add_argument("--phrases", type=Path, help="a folder with Whisper base (CTranslate2)")
     args = parser.parse_args()
     values = drawn(args.count, args.seed)
+    if args.sample:
+        values = random.Random(1).sample(values, args.sample)
     none = Recordings("none", SPOKEN_RATE)
     voices = [open_voice(VoiceSettings(voice=one), recordings=none, aloud=False) for one in args.voices]
     for which in filter(None, args.listeners.split(",")):
