@@ -27,8 +27,7 @@ def prompts() -> Path:
 
 def embedded_prompts() -> Path:
     """Folder of the phrase bank that comes with sayit."""
-    beside = _PACKAGE.parent / "prompts"
-    return beside if beside.is_dir() else _PACKAGE / "_prompts"
+    return _embedded("prompts")
 
 
 def voices() -> Path:
@@ -47,8 +46,13 @@ def models() -> Path:
 
 def embedded_models() -> Path:
     """Folder of the models that come with sayit."""
-    beside = _PACKAGE.parent / "models"
-    return beside if beside.is_dir() else _PACKAGE / "_models"
+    return _embedded("models")
+
+
+def _embedded(name: str) -> Path:
+    """A folder that comes with sayit: beside the code in a checkout, else in the package."""
+    beside = _PACKAGE.parent / name
+    return beside if beside.is_dir() else _PACKAGE / f"_{name}"
 
 
 def record() -> Path:

@@ -87,10 +87,8 @@ def _opinion(heard: str, value: int, weigh: Callable[[Sequence[str]], Mapping[st
 
 
 def _near(scores: Mapping[str, float], value: int) -> float:
-    asked, best = (
-        _best(scores, value).split(),
-        max((w for w in scores if w), key=scores.__getitem__, default="").split(),
-    )
+    asked = _best(scores, value).split()
+    best = max((w for w in scores if w), key=scores.__getitem__, default="").split()
     return NEAR_PART if asked in (best[: len(asked)], best[-len(asked) :]) else NEAR
 
 

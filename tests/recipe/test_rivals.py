@@ -1,19 +1,13 @@
 """What the network learns to tell apart."""
 
-import importlib
 import random
-import sys
-from pathlib import Path
 
 import pytest
 
 
 @pytest.fixture(scope="module")
-def rivals():
-    folder = str(Path(__file__).parents[2] / "models" / "recipe")
-    sys.path.insert(0, folder)
-    yield importlib.import_module("rivals").rivals
-    sys.path.remove(folder)
+def rivals(recipe):
+    return recipe("models", "rivals").rivals
 
 
 @pytest.mark.parametrize("text", ["thirty", "four ten five", "four thousand thirty", "three two two seven", "ten"])

@@ -1,20 +1,14 @@
 """Digit strings are cut where it is quiet between two words, and put together from one child's words alone."""
 
-import importlib
 import random
-import sys
-from pathlib import Path
 
 import numpy as np
 import pytest
 
 
 @pytest.fixture(scope="module")
-def splice():
-    folder = str(Path(__file__).parents[2] / "models" / "recipe")
-    sys.path.insert(0, folder)
-    yield importlib.import_module("splice")
-    sys.path.remove(folder)
+def splice(recipe):
+    return recipe("models", "splice")
 
 
 def scores_of(path, count=4):

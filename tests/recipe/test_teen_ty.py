@@ -1,9 +1,5 @@
 """Teens and tens are told apart by the length of their last syllable, as a careful speaker does (common practice, no source)."""
 
-import importlib
-import sys
-from pathlib import Path
-
 import numpy as np
 import pytest
 
@@ -12,11 +8,8 @@ from sayit.speaking.voice import SPOKEN_RATE, VoiceSettings, open_voice
 
 
 @pytest.fixture(scope="module")
-def measure():
-    folder = str(Path(__file__).parents[2] / "prompts" / "recipe")
-    sys.path.insert(0, folder)
-    yield importlib.import_module("teen_ty")
-    sys.path.remove(folder)
+def measure(recipe):
+    return recipe("prompts", "teen_ty")
 
 
 def test_the_last_syllable_begins_in_the_stop_before_it(measure):
