@@ -313,6 +313,7 @@ class Visit:
         self.context.set_default_timeout(20_000)
         self.asked: list[str] = []
         self.trouble: list[str] = []
+        self._turns = 0
         self.context.on("request", lambda request: self.asked.append(request.url))
         self.context.on("weberror", lambda error: self.trouble.append(str(error.error)))
         self.context.on("console", self._console)
@@ -366,6 +367,13 @@ class Visit:
     def sign(self, name: str, seconds: float = 20.0) -> None:
         """Wait until the child's screen shows this sign."""
         self.screen.wait_for_selector(f"body[data-sign={name}]", timeout=seconds * 1000)
+
+    def next_turn(self, seconds: float = 20.0) -> None:
+        """Wait for a turn of the child later than the one waited for last: the record is often ahead of the screen."""
+        js = "turns => window.signs.filter(sign => sign === 'turn').length > turns"
+        self.screen.wait_for_function(js, arg=self._turns, timeout=seconds * 1000)
+        self.sign("turn", seconds)
+        self._turns = self.signs().count("turn")
 
     def signs(self) -> list[str]:
         """All signs that the child's screen has shown since it was loaded, the last one last."""

@@ -45,11 +45,11 @@ def test_right_wrong_other_form_and_silence(household, visit, voice):
     page.start()
     words = []
     for count, said in enumerate(["one-ten seven", "seventeen", "forty-two"], 1):
-        page.sign("turn", SLOW)
+        page.next_turn(SLOW)
         page.say(voice(said))
         page.heard(count, SLOW)
         words.append(page.screen.locator("#caption").inner_text())
-    page.sign("turn", SLOW)
+    page.next_turn(SLOW)
     silent = page.heard(4, SLOW)[-1]
     page.sign("again", SLOW)
     answers = page.heard(4)
@@ -99,7 +99,7 @@ def test_the_parents_word_counts(household, visit, voice):
     page = visit(home)
     page.touch()
     page.start()
-    page.sign("turn", SLOW)
+    page.next_turn(SLOW)
     page.say(voice("fifty-four"))
     page.heard(1, SLOW)
     # By tap, while the tool still replies.
@@ -108,13 +108,13 @@ def test_the_parents_word_counts(household, visit, voice):
     first = home.answers()[0]
     assert (first.verdict, first.override, first.final) == ("wrong", "right", "right")
     # By key, while the tool listens: the parent judges, and nothing else is heard.
-    page.sign("turn", SLOW)
+    page.next_turn(SLOW)
     page.desk.locator("h1").click()
     page.desk.keyboard.press("w")
     second = page.heard(2, SLOW)[1]
     assert (second.verdict, second.judged_by) == ("wrong", "parent")
     # Left out: nothing is judged.
-    page.sign("turn", SLOW)
+    page.next_turn(SLOW)
     page.press("does not count")
     page.desk.get_by_text("Question 4").wait_for(timeout=SLOW * 1000)
     assert len(home.answers()) == 2
@@ -141,10 +141,10 @@ def test_a_reload_in_the_middle_loses_nothing(household, visit, voice):
     page = visit(home)
     page.touch()
     page.start()
-    page.sign("turn", SLOW)
+    page.next_turn(SLOW)
     page.say(voice("forty-five"))
     page.heard(1, SLOW)
-    page.sign("turn", SLOW)
+    page.next_turn(SLOW)
     page.screen.reload()
     page.touch()
     # The open question is said again, then it is the child's turn.
