@@ -125,7 +125,7 @@ class _Course:
             self._hands.begin(self._question)
         self._table.report(Listening())
         try:
-            sound = ears.listen(self._question, self._attempt, self._interrupted, self._hear_so_far, _complete)
+            sound = ears.listen(self._question, self._attempt, self._interrupted, self._hear_so_far, self._complete)
         except MicrophoneLost as lost:
             return self._without_ears("microphone-lost", lost)
         finally:
@@ -211,7 +211,7 @@ class _Course:
     def _hear_so_far(self, samples: "np.ndarray") -> "Heard | None":
         listener = self._table.devices.listener
         # Waiting for the recogniser would keep the child from seeing that it was heard.
-        if self._question.value >= _MAY_FOLLOW or not listener.ready:
+        if not listener.ready:
             return None
         try:
             heard = listener().hear(samples)
@@ -221,6 +221,10 @@ class _Course:
         if self._question.grows:
             self._table.report(Growing(read(heard.words).value))
         return heard
+
+    def _complete(self, heard: "Heard") -> bool:
+        """Whether this is a clear answer that nothing can follow."""
+        return self._question.value < _MAY_FOLLOW and heard.clear and not may_go_on(heard.words)
 
     def _without_ears(self, kind: str, error: SayitError) -> Choice | None:
         if not self._parent.present:
@@ -321,11 +325,6 @@ class _Course:
         """Tell the parent why the practice goes on as it does."""
         if outcome and outcome.note:
             self._table.report(Note(outcome.note))
-
-
-def _complete(heard: "Heard") -> bool:
-    """Whether this is a clear answer that nothing can follow."""
-    return heard.clear and not may_go_on(heard.words)
 
 
 def _kept(table: Table, question: Question, outcome: Outcome, **kept: Any) -> Answer:

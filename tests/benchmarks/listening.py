@@ -436,7 +436,14 @@ def cost(listener):
     with tempfile.TemporaryDirectory() as folder:
         speech = raised("flite rms", "four thousand three hundred five", folder)[:40_000]
         np.save(Path(folder) / "speech.npy", np.pad(speech, (0, 40_000 - len(speech))))
-        command = [sys.executable, "-m", "tests.benchmarks.listening_cost", listener.name, f"{folder}/speech.npy"]
+        for which, said in (("short", "forty-five"), ("long", "four hundred thousand three hundred five")):
+            answer = np.pad(raised("flite rms", said, folder), (RATE // 2, 3 * RATE))
+            np.save(
+                Path(folder) / f"{which}.npy",
+                answer + np.random.default_rng(1).normal(0, 1e-4, len(answer)).astype("f"),
+            )
+        paths = [f"{folder}/{which}.npy" for which in ("speech", "short", "long")]
+        command = [sys.executable, "-m", "tests.benchmarks.listening_cost", listener.name, *paths]
         return subprocess.run(command, capture_output=True, text=True, check=True).stdout.strip()
 
 

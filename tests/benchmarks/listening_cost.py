@@ -1,9 +1,12 @@
-"""What one listener costs: time to load, memory, and its work alone and beside programs that keep all cores busy.
+"""What one listener costs: time to load, memory, and its work alone, beside another program and beside one for each core.
 
-    python -m tests.benchmarks.listening_cost NAME SPEECH.npy        2.5 s of speech at 16 kHz; ``listening --set cost`` calls it
+    python -m tests.benchmarks.listening_cost NAME SPEECH.npy SHORT.npy LONG.npy        ``listening --set cost`` calls it
+
+SPEECH is 2.5 s at 16 kHz.  SHORT and LONG are answers that come at the pace at which they are said, with quiet after them: how
+long after the quiet that ends an answer it is known.  It is heard before that quiet is over, so most of the work is done then.
 
 The peer, measured in the same turns, is the bare matrix products of an encoder of Whisper base's size on random input by
-NumPy: what the network costs at least. Alone and beside take turns, so that what else the machine does weighs on both.
+NumPy: what the network costs at least. Alone and beside others take turns, so that what else the machine does weighs on both.
 """
 
 import os
@@ -15,7 +18,11 @@ from pathlib import Path
 
 import numpy as np
 
+from sayit.hearing.capture import BLOCK
+from sayit.hearing.endpoint import listen, open_detector
 from sayit.hearing.listener import open_listener
+from sayit.numbers import may_go_on
+from sayit.sound.audio import RATE
 
 ROUNDS, EACH = 4, 5
 PHRASES = ["four thousand three hundred five", "four thousand three hundred fifty"]
@@ -37,8 +44,29 @@ def memory():
     return int(next(line.split()[1] for line in lines if line.startswith("VmHWM"))) / 1024
 
 
+def awaited(listener, samples):
+    """Seconds from the end of the quiet that ends an answer until it is known; ``samples`` come as a microphone gives them."""
+    began = time.perf_counter()
+
+    def blocks():
+        for end in range(BLOCK, len(samples), BLOCK):
+            time.sleep(max(0.0, began + end / RATE - time.perf_counter()))
+            yield samples[end - BLOCK : end]
+
+    take = listen(
+        blocks(),
+        open_detector(),
+        hear=listener.hear,
+        complete=lambda heard: heard.clear and not may_go_on(heard.words),
+    )
+    assert take.why == "quiet", take.why
+    if take.heard is None:
+        listener.hear(take.samples)
+    return time.perf_counter() - began - len(take.captured) / RATE
+
+
 def main():
-    name, path = sys.argv[1:]
+    name, path, *answers = sys.argv[1:]
     began = time.perf_counter()
     listener = open_listener(name)
     loaded = time.perf_counter() - began
@@ -54,14 +82,12 @@ def main():
         [chance.normal(size=shape[i : i + 2]).astype(np.float32) for shape in SHAPES] for i in (0, 1)
     )  # after memory was read
     work["NumPy's products"] = lambda: [a @ b for a, b in zip(left, right, strict=True)]
+    answers = {Path(one).stem: np.load(one) for one in answers}
     before = os.getloadavg()[0]
-    process, clock = defaultdict(list), defaultdict(list)
-    for turn in range(2 * ROUNDS):
-        beside = bool(turn % 2)
-        others = [
-            subprocess.Popen([sys.executable, "-c", BUSY], stdout=subprocess.PIPE)
-            for _ in range(beside * os.cpu_count())
-        ]
+    process, clock, waits = defaultdict(list), defaultdict(list), defaultdict(list)
+    besides = (0, 1, os.cpu_count())
+    for beside in besides * ROUNDS:
+        others = [subprocess.Popen([sys.executable, "-c", BUSY], stdout=subprocess.PIPE) for _ in range(beside)]
         try:
             for other in others:
                 other.stdout.readline()
@@ -71,6 +97,8 @@ def main():
                     do()
                     process[what, beside].append(time.process_time() - began[0])
                     clock[what, beside].append(time.perf_counter() - began[1])
+                for what, samples in answers.items():
+                    waits[what, beside].append(awaited(listener, samples))
         finally:
             for other in others:
                 other.kill()
@@ -80,15 +108,17 @@ def main():
         f"loaded in {loaded:.2f} s; memory {held[0]:.0f} MB"
         + f", with a second opinion {held[1]:.0f} MB" * (len(held) > 1)
         + f"; load of the machine before {before:.1f}. Seconds of the process and by the clock (longest of {ROUNDS * EACH}),"
-        f" alone -> beside {os.cpu_count()} busy programs:"
+        f" alone -> beside {' -> '.join(map(str, besides[1:]))} busy programs:"
     )
     for what in work:
         each = [
             f"{np.median(process[what, beside]):.3f}, {np.median(clock[what, beside]):.3f} ({max(clock[what, beside]):.3f})"
-            for beside in (False, True)
+            for beside in besides
         ]
-        times = np.median(clock[what, True]) / np.median(clock[what, False])
-        print(f"               {what}: {each[0]} -> {each[1]}, {times:.1f} times by the clock")
+        print(f"               {what}: {' -> '.join(each)}")
+    for what in answers:
+        each = [f"{np.median(waits[what, beside]):.3f} ({max(waits[what, beside]):.3f})" for beside in besides]
+        print(f"               {what} answer, known so long after the quiet that ends it: {' -> '.join(each)}")
 
 
 if __name__ == "__main__":

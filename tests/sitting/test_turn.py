@@ -3,12 +3,14 @@
 import sqlite3
 from contextlib import closing
 
+import numpy as np
 import pytest
 
 from sayit import SayitError
 from sayit.hearing.capture import FileMicrophone, MicrophoneLost
 from sayit.sitting.ears import TRIES
 from sayit.sitting.turn import take_turn
+from sayit.sound.audio import RATE, load, save
 from tests.sitting.conftest import START, A, G, PlayedEars, Q, R, S, W
 
 
@@ -52,6 +54,34 @@ def test_the_answer_is_on_disk_before_the_child_hears_the_reply(prepare):
     assert seen[names.index("Caught")] == ("Caught", 0)
     assert seen[names.index("Judged")] == ("Judged", 1)
     assert names.index("Judged") < len(names) - 1 - names[::-1].index("Speaking")
+
+
+def test_a_long_name_is_heard_before_it_is_over(prepare, listener, monkeypatch):
+    """Once, in its last pause."""
+    heard, known, hear = [], [], type(listener).hear
+    monkeypatch.setattr(type(listener), "hear", lambda own, samples: heard.append(hear(own, samples)) or heard[-1])
+
+    def watch(event):
+        if type(event).__name__ == "Caught":
+            known.extend(heard)
+
+    said = "twelve thousand three hundred and forty five"
+    sitting = prepare([(12_345, "plain")], [said], {"Speaking": [None, G]}, watch=watch)
+    sitting.play()
+    (answer,) = sitting.answers
+    assert answer.final == "right"
+    assert known == heard and answer.heard == known[-1].words
+
+
+def test_after_twelve_there_is_time_for_thousand(prepare, spoken, tmp_path):
+    first, rest = (load(spoken(words)) for words in ("twelve", "thousand"))
+    save(np.concatenate([first, np.zeros(RATE // 2, np.float32), rest]), tmp_path / "slow.wav")
+    sitting = prepare(
+        [(12_000, "plain")], sources=[FileMicrophone(tmp_path / "slow.wav")], press={"Speaking": [None, G]}
+    )
+    sitting.play()
+    (answer,) = sitting.answers
+    assert (answer.final, answer.heard) == ("right", "twelve thousand")
 
 
 @pytest.mark.parametrize("sound", ["", "the cat sat by the window"])
