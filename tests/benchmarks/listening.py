@@ -19,8 +19,8 @@
 networks found, each trained the same way without a sixth of those speakers (nothing of them in any stage), and heard on
 that sixth (``models/recipe/out-of-fold.npz``, see the recipe); grammar, search and thresholds are the listener's own.
 In brackets: where an answer that may be the number asked for is asked again (``hearing.doubt``).
-Nothing about the networks was chosen by these figures; that one speed is enough was seen on folds 0, 2 and 4, and
-"other half" is the figure of folds 1, 3 and 5.
+That these networks took the place of those before was decided with the figures in sight, nothing else about them;
+that one speed is enough was seen on folds 0, 2 and 4, and "other half" is the figure of folds 1, 3 and 5.
 No listener here learnt from the voices flite awb and rms.
 
 Sources: speechocean762 (CC BY 4.0) for children and speech; the Free Spoken Digit Dataset
