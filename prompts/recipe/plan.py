@@ -15,8 +15,8 @@ from phones import Phones
 
 from sayit.speaking.phrases import open_bank
 
-VOICES = {"bf_emma": "gb", "af_heart": "us"}
-"""Styles of Kokoro-82M: a British and an American woman's, each the best of its accent by the makers' own grade."""
+VOICES = {"bm_fable": "gb", "af_heart": "us"}
+"""Styles of Kokoro-82M: a British man's and an American woman's."""
 
 MANNERS = {"plain": (0.9, 0), "calm": (0.82, 20), "brisk": (0.95, 40), "swift": (1.0, 20), "onward": (0.95, 40)}
 """Speed, and the least length (symbols) whose style is taken: for very short words the shortest ones are hasty.

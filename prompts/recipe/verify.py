@@ -6,7 +6,7 @@ Listeners are those of sayit ("numbers-en" is our own, "whisper" is tiny.en) and
 (``whisper_base.py``); both Whispers are held to number names.  All hear the same numbers in both forms, among them 13/30 to
 19/90, 430/4,030 and numbers of each length.  What was heard is kept in the ``--log`` and not heard again.  After each count
 stand the clips that the wrong numbers are put together from.  Then Whisper in the ``--phrases`` FOLDER writes down each
-phrase of the bank, and words that it has otherwise are counted.
+phrase of the bank, with numbers in its blanks, then each of their recorded pieces, and words that it has otherwise are counted.
 """
 
 from __future__ import annotations
@@ -16,6 +16,7 @@ import collections
 import json
 import random
 import re
+import string
 from pathlib import Path
 
 import numpy as np
@@ -26,9 +27,9 @@ from sayit.hearing.listener import open_listener
 from sayit.numbers import name, read
 from sayit.sound.audio import RATE, resample
 from sayit.speaking.pack import clips_of
-from sayit.speaking.phrases import open_bank
+from sayit.speaking.phrases import Bank, open_bank
 from sayit.speaking.recordings import Recordings
-from sayit.speaking.utterance import number, text
+from sayit.speaking.utterance import Utterance, number, text
 from sayit.speaking.voice import SPOKEN_RATE, SpokenVoice, VoiceSettings, open_voice
 
 PAIRS = [*range(13, 20), *range(30, 100, 10), 430, 4030]
@@ -106,18 +107,40 @@ def astray(said: list[str], written: list[str]) -> int:
     return row[-1]
 
 
-def phrases_right(voice: SpokenVoice, folder: Path) -> str:
-    """The share of words that Whisper writes down otherwise."""
+def sayings() -> dict[str, tuple[Utterance, int]]:
+    """All phrases of the bank as a child hears them, with everyday names in their blanks and how many words are their own.
+
+    Those with a child's name are left out: no pack has it.
+    """
+    found, rng = {}, random.Random(5)
+    bank = open_bank()
+    for key, wordings in bank.wordings.items():
+        for wording in wordings:
+            blanks = [blank for _, blank, _, _ in string.Formatter().parse(wording) if blank]
+            if "child" not in blanks:
+                numbers = {blank: name(rng.randrange(21, 100), "plain") for blank in blanks}
+                said = Bank({key: (wording,)}).choose(key, rng, **numbers)
+                found[said.text] = said, len(words_of(re.sub(r"\{.*?\}", "", wording)))
+    return found
+
+
+def pieces() -> dict[str, tuple[Utterance, int]]:
+    """What is recorded for the bank, each by itself: a phrase, or what stands before or after a number."""
+    return {piece: (text(piece), len(words_of(piece))) for piece in sorted(set(open_bank().slots().values()))}
+
+
+def phrases_right(voice: SpokenVoice, folder: Path, phrases: dict[str, tuple[Utterance, int]]) -> str:
+    """The share of the phrases' own words that Whisper writes down otherwise; slips in a number count, its words do not."""
     from faster_whisper import WhisperModel
 
     model = WhisperModel(str(folder), device="cpu", compute_type="int8", cpu_threads=1)
     total, missed, odd = 0, 0, []
-    for phrase in sorted(set(open_bank().slots().values())):
-        sound = np.pad(resample(voice.render(text(phrase)).samples, SPOKEN_RATE), RATE // 2)
+    for phrase, (said, own) in phrases.items():
+        sound = np.pad(resample(voice.render(said).samples, SPOKEN_RATE), RATE // 2)
         found, _ = model.transcribe(sound, language="en", beam_size=5, temperature=0)
         written = " ".join(segment.text for segment in found)
         off = astray(words_of(phrase), words_of(written))
-        total, missed = total + len(words_of(phrase)), missed + off
+        total, missed = total + own, missed + off
         if off:
             odd.append(f"{phrase!r} -> {written.strip()!r}")
     return f"{missed} of {total} words otherwise ({missed / total:.1%}): {'; '.join(odd)}"
@@ -145,7 +168,9 @@ def main() -> None:
                 heard = hear_numbers(voice, listener, values, form, args.log)
                 print(f"{listener.name} hears {voice.name} {form}: {table(heard, form)}", flush=True)
     for voice in voices if args.phrases else ():
-        print(f"{args.phrases.name} writes {voice.name}: {phrases_right(voice, args.phrases)}", flush=True)
+        for kind in (sayings, pieces):
+            wrong = phrases_right(voice, args.phrases, kind())
+            print(f"{args.phrases.name} writes {voice.name}, {kind.__name__}: {wrong}", flush=True)
 
 
 if __name__ == "__main__":
