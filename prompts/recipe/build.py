@@ -57,11 +57,14 @@ BITS = 0.94
 """libsndfile's compression for Opus: some 21 kbit/s."""
 
 
+def frames(samples: np.ndarray, size: int) -> np.ndarray:
+    """Stretches of ``size`` samples, one a row; what is left over is left out."""
+    return samples[: len(samples) // size * size].reshape(-1, size)
+
+
 def levels(samples: np.ndarray) -> np.ndarray:
     """Loudest sample of each 5 ms."""
-    size = RATE // 200
-    whole = len(samples) // size * size
-    return np.abs(samples[:whole]).reshape(-1, size).max(axis=1)
+    return np.abs(frames(samples, RATE // 200)).max(axis=1)
 
 
 def span(samples: np.ndarray) -> tuple[int, int]:
@@ -70,27 +73,27 @@ def span(samples: np.ndarray) -> tuple[int, int]:
     return where[0] * RATE // 200, (where[-1] + 1) * RATE // 200
 
 
-def after_hiss(samples: np.ndarray, start: int, clip: str) -> int:
-    """Where a word that begins with a voice does begin: the British style puts a hiss of 0.05 to 0.12 s before some ("snine").
+def beginning(samples: np.ndarray, start: int, clip: str) -> int:
+    """Where a clip begins whose sound begins at ``start``: a little before it, but after a hiss.
 
-    A hiss crosses zero more often than in three of ten samples (over 3.6 kHz).
+    The British style puts one of 0.05 to 0.12 s before some words that begin with a voice ("snine"). A hiss crosses zero
+    more often than in three of ten samples (over 3.6 kHz).
     """
+    before = max(0, start - int(KEEP * RATE))
     if not VOICED.match(clip):
-        return start
+        return before
     size = RATE // 100
-    first = samples[start : start + int(HISS * RATE)]
-    frames = first[: len(first) // size * size].reshape(-1, size)
-    crossings = (np.diff(np.signbit(frames), axis=1) != 0).mean(axis=1)
-    hisses = np.flatnonzero((crossings > 0.3) & (np.sqrt((frames**2).mean(axis=1)) > 0.02 * np.abs(samples).max()))
-    known = len(hisses) >= 3 and hisses[-1] + 1 < len(frames)
-    return start + int(hisses[-1] + 1) * size if known else start
+    first = frames(samples[start : start + int(HISS * RATE)], size)
+    crossings = (np.diff(np.signbit(first), axis=1) != 0).mean(axis=1)
+    hisses = np.flatnonzero((crossings > 0.3) & (np.sqrt((first**2).mean(axis=1)) > 0.02 * np.abs(samples).max()))
+    known = len(hisses) >= 3 and hisses[-1] + 1 < len(first)
+    return start + int(hisses[-1] + 1) * size if known else before
 
 
 def before_breath(samples: np.ndarray, end: int, clip: str) -> int:
     """Where the word ends before it is breathed out: the British style does so for up to 0.3 s."""
     size = RATE // 50
-    frames = samples[: end // size * size].reshape(-1, size)
-    power = (frames**2).mean(axis=1)
+    power = (frames(samples[:end], size) ** 2).mean(axis=1)
     least = power.max() * 10 ** ((SOFT_BREATH if SOFT.search(clip) else BREATH) / 10)
     return min(end, int(np.flatnonzero(power > least)[-1] + 1) * size)
 
@@ -107,9 +110,8 @@ def true_peak(samples: np.ndarray) -> float:
 
 
 def cut(samples: np.ndarray, start: int, end: int) -> np.ndarray:
-    """A stretch with a little stillness around, faded in and out, and a little silence after it."""
-    keep = int(KEEP * RATE)
-    piece = samples[max(0, start - keep) : end + keep].copy()
+    """A stretch and a little after it, faded in and out, and a little silence."""
+    piece = samples[start : end + int(KEEP * RATE)].copy()
     rise, fall = (np.linspace(0, 1, int(seconds * RATE), dtype=np.float32) for seconds in (FADE, KEEP))
     piece[: len(rise)] *= rise
     piece[-len(fall) :] *= fall[::-1]
@@ -120,9 +122,7 @@ def made(clip: str, sound: bytes) -> tuple[bytes, float]:
     """A clip's Ogg Opus, and its level while somebody speaks (dBFS)."""
     samples, _ = soundfile.read(io.BytesIO(sound), dtype="float32")
     start, end = span(samples)
-    begins = after_hiss(samples, start, clip)
-    keep = int(KEEP * RATE) if begins > start else 0
-    whole = cut(samples, begins + keep, before_breath(samples, end, clip))
+    whole = cut(samples, beginning(samples, start, clip), before_breath(samples, end, clip))
     gain = min(LOUDNESS - loudness(whole), PEAK - true_peak(whole))
     whole *= np.float32(10 ** (gain / 20))
     out = io.BytesIO()

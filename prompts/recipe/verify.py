@@ -18,6 +18,7 @@ import random
 import re
 import string
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import numpy as np
 from whisper_base import HeldWhisper
@@ -31,6 +32,9 @@ from sayit.speaking.phrases import Bank, open_bank
 from sayit.speaking.recordings import Recordings
 from sayit.speaking.utterance import Utterance, number, text
 from sayit.speaking.voice import SPOKEN_RATE, SpokenVoice, VoiceSettings, open_voice
+
+if TYPE_CHECKING:
+    from faster_whisper import WhisperModel
 
 PAIRS = [*range(13, 20), *range(30, 100, 10), 430, 4030]
 
@@ -120,7 +124,8 @@ def sayings() -> dict[str, tuple[Utterance, int]]:
             if "child" not in blanks:
                 numbers = {blank: name(rng.randrange(21, 100), "plain") for blank in blanks}
                 said = Bank({key: (wording,)}).choose(key, rng, **numbers)
-                found[said.text] = said, len(words_of(re.sub(r"\{.*?\}", "", wording)))
+                own = [word for piece in said.pieces if piece.kind == "text" for word in words_of(piece.words)]
+                found[said.text] = said, len(own)
     return found
 
 
@@ -129,11 +134,8 @@ def pieces() -> dict[str, tuple[Utterance, int]]:
     return {piece: (text(piece), len(words_of(piece))) for piece in sorted(set(open_bank().slots().values()))}
 
 
-def phrases_right(voice: SpokenVoice, folder: Path, phrases: dict[str, tuple[Utterance, int]]) -> str:
+def phrases_right(voice: SpokenVoice, model: WhisperModel, phrases: dict[str, tuple[Utterance, int]]) -> str:
     """The share of the phrases' own words that Whisper writes down otherwise; slips in a number count, its words do not."""
-    from faster_whisper import WhisperModel
-
-    model = WhisperModel(str(folder), device="cpu", compute_type="int8", cpu_threads=1)
     total, missed, odd = 0, 0, []
     for phrase, (said, own) in phrases.items():
         sound = np.pad(resample(voice.render(said).samples, SPOKEN_RATE), RATE // 2)
@@ -167,10 +169,14 @@ def main() -> None:
             for form in ("plain", "explicit"):
                 heard = hear_numbers(voice, listener, values, form, args.log)
                 print(f"{listener.name} hears {voice.name} {form}: {table(heard, form)}", flush=True)
-    for voice in voices if args.phrases else ():
-        for kind in (sayings, pieces):
-            wrong = phrases_right(voice, args.phrases, kind())
-            print(f"{args.phrases.name} writes {voice.name}, {kind.__name__}: {wrong}", flush=True)
+    if args.phrases:
+        from faster_whisper import WhisperModel
+
+        model = WhisperModel(str(args.phrases), device="cpu", compute_type="int8", cpu_threads=1)
+        for voice in voices:
+            for kind in (sayings, pieces):
+                wrong = phrases_right(voice, model, kind())
+                print(f"{args.phrases.name} writes {voice.name}, {kind.__name__}: {wrong}", flush=True)
 
 
 if __name__ == "__main__":
