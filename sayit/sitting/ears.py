@@ -4,6 +4,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Protocol
 
+from sayit.numbers import may_go_on
 from sayit.practice.question import Question
 
 if TYPE_CHECKING:
@@ -21,6 +22,9 @@ Complete = Callable[["Heard"], bool]
 
 SEEN_EVERY = 0.3
 """Seconds of voice after which what was heard so far is shown."""
+
+_MAY_FOLLOW = 10_000
+"""From here on "thousand" may follow any name."""
 
 TRIES = 3
 """How often a question is put before the parent is needed."""
@@ -74,6 +78,11 @@ class MicrophoneEars:
     ) -> Sound | None:
         """One answer, whatever the question."""
         return catch(self._microphone, self._rule, interrupted, hear, complete, every(question), claps=question.clapped)
+
+
+def nothing_follows(heard: "Heard", value: int) -> bool:
+    """Whether this is a clear answer that nothing can follow, where ``value`` was asked."""
+    return value < _MAY_FOLLOW and heard.clear and not may_go_on(heard.words)
 
 
 def every(question: Question) -> float | None:

@@ -11,10 +11,10 @@ from typing import TYPE_CHECKING, Any
 from sayit.errors import SayitError
 from sayit.hearing.capture import MicrophoneLost
 from sayit.hearing.doubt import NONE, Evidence, said_after_all
-from sayit.numbers import may_go_on, read
+from sayit.numbers import read
 from sayit.practice.guide import Outcome
 from sayit.practice.question import Question, Response, said
-from sayit.sitting.ears import Ears, Sound
+from sayit.sitting.ears import Ears, Sound, nothing_follows
 from sayit.sitting.events import Asked, Caught, Corrected, Growing, Judged, Listening, Note, Notice, ParentNeeded
 from sayit.sitting.hands import Hands
 from sayit.sitting.parent import Choice
@@ -28,9 +28,6 @@ if TYPE_CHECKING:
 
 WAIT_FOR_PARENT = 30.0
 """Seconds that the child waits for a parent who is needed but does not come."""
-
-_MAY_FOLLOW = 10_000
-"""From here on "thousand" may follow any name."""
 
 _VERDICTS = (Choice.RIGHT, Choice.WRONG)
 
@@ -224,7 +221,7 @@ class _Course:
 
     def _complete(self, heard: "Heard") -> bool:
         """Whether this is a clear answer that nothing can follow."""
-        return self._question.value < _MAY_FOLLOW and heard.clear and not may_go_on(heard.words)
+        return nothing_follows(heard, self._question.value)
 
     def _without_ears(self, kind: str, error: SayitError) -> Choice | None:
         if not self._parent.present:

@@ -48,6 +48,7 @@ from sayit.sound.audio import RATE, load
 from tests import speech_data
 from tests.benchmarks import noises
 from tests.benchmarks.beside import REASONS, UNLISTED, joined
+from tests.sounds import in_room, silence
 
 OUT_OF_FOLD = Path(__file__).parents[2] / "models" / "recipe" / "out-of-fold.npz"
 CHILDLIKE = 1.25
@@ -436,13 +437,10 @@ def cost(listener):
     with tempfile.TemporaryDirectory() as folder:
         speech = raised("flite rms", "four thousand three hundred five", folder)[:40_000]
         np.save(Path(folder) / "speech.npy", np.pad(speech, (0, 40_000 - len(speech))))
-        for which, said in (("short", "forty-five"), ("long", "four hundred thousand three hundred five")):
-            answer = np.pad(raised("flite rms", said, folder), (RATE // 2, 3 * RATE))
-            np.save(
-                Path(folder) / f"{which}.npy",
-                answer + np.random.default_rng(1).normal(0, 1e-4, len(answer)).astype("f"),
-            )
-        paths = [f"{folder}/{which}.npy" for which in ("speech", "short", "long")]
+        for number in (45, 400_305):
+            answer = raised("flite rms", name(number), folder)
+            np.save(Path(folder) / f"{number}.npy", in_room(silence(0.5), answer, silence(3)))
+        paths = [f"{folder}/{which}.npy" for which in ("speech", 45, 400_305)]
         command = [sys.executable, "-m", "tests.benchmarks.listening_cost", listener.name, *paths]
         return subprocess.run(command, capture_output=True, text=True, check=True).stdout.strip()
 

@@ -1,8 +1,8 @@
 """What one listener costs: time to load, memory, and its work alone, beside another program and beside one for each core.
 
-    python -m tests.benchmarks.listening_cost NAME SPEECH.npy SHORT.npy LONG.npy        ``listening --set cost`` calls it
+    python -m tests.benchmarks.listening_cost NAME SPEECH.npy 45.npy 400305.npy        ``listening --set cost`` calls it
 
-SPEECH is 2.5 s at 16 kHz.  SHORT and LONG are answers that come at the pace at which they are said, with quiet after them: how
+SPEECH is 2.5 s at 16 kHz.  The others are numbers that come at the pace at which they are said, with quiet after them: how
 long after the quiet that ends an answer it is known.  It is heard before that quiet is over, so most of the work is done then.
 
 The peer, measured in the same turns, is the bare matrix products of an encoder of Whisper base's size on random input by
@@ -21,7 +21,7 @@ import numpy as np
 from sayit.hearing.capture import BLOCK
 from sayit.hearing.endpoint import listen, open_detector
 from sayit.hearing.listener import open_listener
-from sayit.numbers import may_go_on
+from sayit.sitting.ears import nothing_follows
 from sayit.sound.audio import RATE
 
 ROUNDS, EACH = 4, 5
@@ -44,7 +44,7 @@ def memory():
     return int(next(line.split()[1] for line in lines if line.startswith("VmHWM"))) / 1024
 
 
-def awaited(listener, samples):
+def awaited(listener, samples, value):
     """Seconds from the end of the quiet that ends an answer until it is known; ``samples`` come as a microphone gives them."""
     began = time.perf_counter()
 
@@ -57,7 +57,7 @@ def awaited(listener, samples):
         blocks(),
         open_detector(),
         hear=listener.hear,
-        complete=lambda heard: heard.clear and not may_go_on(heard.words),
+        complete=lambda heard: nothing_follows(heard, value),
     )
     assert take.why == "quiet", take.why
     if take.heard is None:
@@ -82,7 +82,7 @@ def main():
         [chance.normal(size=shape[i : i + 2]).astype(np.float32) for shape in SHAPES] for i in (0, 1)
     )  # after memory was read
     work["NumPy's products"] = lambda: [a @ b for a, b in zip(left, right, strict=True)]
-    answers = {Path(one).stem: np.load(one) for one in answers}
+    answers = {int(Path(one).stem): np.load(one) for one in answers}
     before = os.getloadavg()[0]
     process, clock, waits = defaultdict(list), defaultdict(list), defaultdict(list)
     besides = (0, 1, os.cpu_count())
@@ -97,8 +97,8 @@ def main():
                     do()
                     process[what, beside].append(time.process_time() - began[0])
                     clock[what, beside].append(time.perf_counter() - began[1])
-                for what, samples in answers.items():
-                    waits[what, beside].append(awaited(listener, samples))
+                for value, samples in answers.items():
+                    waits[value, beside].append(awaited(listener, samples, value))
         finally:
             for other in others:
                 other.kill()
@@ -116,9 +116,9 @@ def main():
             for beside in besides
         ]
         print(f"               {what}: {' -> '.join(each)}")
-    for what in answers:
-        each = [f"{np.median(waits[what, beside]):.3f} ({max(waits[what, beside]):.3f})" for beside in besides]
-        print(f"               {what} answer, known so long after the quiet that ends it: {' -> '.join(each)}")
+    for value in answers:
+        each = [f"{np.median(waits[value, beside]):.3f} ({max(waits[value, beside]):.3f})" for beside in besides]
+        print(f"               {value:,}, known so long after the quiet that ends it: {' -> '.join(each)}")
 
 
 if __name__ == "__main__":

@@ -26,10 +26,9 @@ import numpy as np
 
 from sayit.hearing.capture import BLOCK
 from sayit.hearing.endpoint import EndRule
-from sayit.hearing.heard import Heard, Listener
+from sayit.hearing.heard import Listener
 from sayit.hearing.listener import open_listener
-from sayit.numbers import may_go_on
-from sayit.sitting.ears import catch
+from sayit.sitting.ears import catch, nothing_follows
 from sayit.sound.audio import RATE
 from tests.page.conftest import ARGUMENTS, CHROMIUM, Household, Visit, _short_prompts
 from tests.speech_data import speak
@@ -93,14 +92,10 @@ class Counted:
         return int(np.flatnonzero(loud)[-1] + 1) * FRAME
 
 
-def patience(samples: np.ndarray, rule: EndRule, listener: Listener) -> float:
+def patience(samples: np.ndarray, value: int, rule: EndRule, listener: Listener) -> float:
     """Seconds of quiet after the voice that the loop's ears take before the answer is over."""
     source = Counted(samples)
-
-    def complete(heard: Heard) -> bool:
-        return heard.clear and not may_go_on(heard.words)
-
-    catch(source, rule, lambda: False, listener.hear, complete)
+    catch(source, rule, lambda: False, listener.hear, lambda heard: nothing_follows(heard, value))
     return (source.taken - source.voice_ends()) / RATE
 
 
@@ -143,7 +138,7 @@ def main() -> None:
     heard, verdict, waited, grown = [], [], [], []
     rule = EndRule(quiet=args.quiet, patience=30)
     listener = open_listener()
-    quiets = [patience(samples, rule, listener) for samples in sounds]
+    quiets = [patience(samples, value, rule, listener) for samples, (_, value) in zip(sounds, NUMBERS, strict=True)]
     try:
         with sync_playwright() as running:
             browser = running.chromium.launch(executable_path=CHROMIUM, args=list(ARGUMENTS))
