@@ -95,10 +95,12 @@ def open_any(which: str) -> Listener:
 
 
 def words_of(written: str) -> list[str]:
-    """Bare words: punctuation, capitals, figures and the apostrophe of "it's" count for nothing, for they sound alike."""
-    bare = written.lower().replace("'", "").replace("10s", "tens").replace("all right", "alright")
-    spelled = re.sub(r"\d[\d,]*", lambda figures: name(int(figures[0].replace(",", ""))), bare)
-    return re.findall(r"[a-z]+", spelled.replace("-", " "))
+    """Bare words: punctuation, capitals, figures and the apostrophe of "it's" count for nothing, for they sound alike.
+
+    Ten tens may be written "1010s", and "1000" is a thousand as well as one thousand."""
+    bare = written.lower().replace("'", "").replace("10s", " tens ").replace("all right", "alright")
+    spelled = re.sub(r"\d[\d,]*", lambda figures: name(int(figures[0].replace(",", ""))), bare).replace("-", " ")
+    return re.findall(r"[a-z]+", re.sub(r"\bone (hundred|thousand)\b", r"\1", spelled))
 
 
 def astray(said: list[str], written: list[str]) -> int:
