@@ -28,6 +28,12 @@ VOICES = {
 }
 """Two voices reserved for measuring and two of another family (formant synthesis)."""
 
+SPARED = {
+    f"espeak {variant}": ("espeak-ng", variant)
+    for variant in ("en-us+f4", "en-gb+Annie", "en-us+shelby", "en-gb+klatt4")
+}
+"""Variants that the listener did not learn from, though it knows the synthesiser."""
+
 
 @dataclass(frozen=True)
 class Recording:
@@ -53,7 +59,7 @@ def recordings(kind: str) -> list[Recording]:
 
 def speak(voice: str, text: str, path: Path) -> None:
     """Let a synthetic voice read ``text`` into a WAV file at its own rate."""
-    program, name = VOICES[voice]
+    program, name = (VOICES | SPARED)[voice]
     if shutil.which(program) is None:
         raise RuntimeError(f"{program} is missing: apt-get install {program}")
     command = (

@@ -42,12 +42,17 @@ class LogMel(torch.nn.Module):
     def log_mel(self, wave: torch.Tensor, lengths: torch.Tensor, warp=None, hop=None):
         """``wave`` (batch, samples) in ±1, ``lengths`` in samples → (batch, frames, MELS) and frame counts.
 
-        ``hop`` (batch,) stretches time without touching the spectrum: 1 is 10 ms."""
+        ``hop`` (batch, steps of 10 ms) stretches time without touching the spectrum: 2 takes every second step."""
         batch, device = wave.shape[0], wave.device
-        shift = SHIFT * (hop if hop is not None else torch.ones(batch, device=device))
-        frames = torch.floor(lengths / shift).long().clamp(min=1)
+        steps = -(-wave.shape[1] // SHIFT)
+        hop = torch.ones(batch, steps, device=device) if hop is None else hop
+        # Frames begun before each step; frame i lies where i are reached.
+        begun = torch.nn.functional.pad((1 / hop.double()).cumsum(1), (1, 0))
+        frames = begun.gather(1, (lengths[:, None] // SHIFT).long())[:, 0].add(1e-6).floor().long().clamp(min=1)
         wave = torch.nn.functional.pad(wave, (HALF, HALF + SHIFT))
-        starts = torch.floor(torch.arange(int(frames.max()), device=device)[None] * shift[:, None]).long()
+        frame = torch.arange(int(frames.max()), device=device).double().expand(batch, -1).contiguous() + 1e-9
+        step = (torch.searchsorted(begun, frame, right=True) - 1).clamp(0, steps - 1)
+        starts = ((step + (frame - begun.gather(1, step)) * hop.gather(1, step)) * SHIFT).floor().long()
         starts = starts.clamp(max=wave.shape[1] - WINDOW)
         x = torch.gather(wave.unfold(1, WINDOW, 1), 1, starts[:, :, None].expand(-1, -1, WINDOW))
         real, imaginary = (x @ self.waves).chunk(2, dim=2)

@@ -55,9 +55,11 @@ def draw_value(rng: random.Random) -> int:
         return rng.randrange(20, 100)
     if u < 0.74:
         return rng.randrange(100, 1000)
-    if u < 0.78:
+    if u < 0.77:
         return 100 * rng.randrange(1, 100)
-    if u < 0.82:
+    if u < 0.80:
+        return 100 * rng.randrange(1, 100) + rng.choice([10 * rng.randrange(3, 10), 10 + rng.randrange(3, 10)])
+    if u < 0.83:
         return rng.choice([1000, 100, 10]) * rng.randrange(1, 10) + rng.choice([1, 10]) * rng.randrange(1, 10)
     if u < 0.97:
         return rng.randrange(1000, 10_000)

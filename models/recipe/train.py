@@ -27,8 +27,8 @@ import export
 import numpy as np
 import soundfile
 import torch
-from augment import mask_features, resample, spoil, uniform
-from features import RATE, LogMel
+from augment import late_and_early, mask_features, resample, rhythm, spoil, uniform
+from features import RATE, SHIFT, LogMel
 from language import AROUND
 from lexicon import INDEX, PHONES, pronunciations
 from network import Network, from_whisper
@@ -149,16 +149,18 @@ class Batches:
         edge, items = self.next_items()
         most = max(len(item) for item, _, _ in items)
         spans = np.zeros((most, 3, len(items)), np.int64)  # of each piece: where from, where to, how long
-        targets, kinds, rows = [], [], []
+        targets, kinds, rows, ends = [], [], [], []
         others: list[list[int]] = []
         for i, (item, gaps, _) in enumerate(items):
-            at, said = gaps[0], []
+            at, end, said = gaps[0], 0, []
             for k, (row, gap) in enumerate(zip(item, gaps[1:], strict=False)):
                 length = row["stop"] - row["start"]
                 spans[k, :, i] = row["start"], at, length
-                at += length + gap
+                end = at + length
+                at = end + gap
                 said += [p for word in row["words"] for p in rng.choice(phones(word))]
             targets.append(said)
+            ends.append(end)
             row = item[0]
             kinds.append(2 if not row["age"] else 0 if row["age"] <= 15 else 1)
             words = [word for r in item for word in r["words"]]
@@ -175,13 +177,15 @@ class Batches:
             inside = (place >= to[:, None]) & (place < (to + length)[:, None])
             index = (place - to[:, None] + start[:, None]).clamp(0, len(self.corpus.samples) - 1)
             fade = torch.minimum(place - to[:, None], (to + length)[:, None] - 1 - place).clamp(0, FADE) / FADE
-            piece = self.corpus.samples[index].float() * inside * fade
+            piece = late_and_early(self.corpus.samples[index].float() * inside * fade, 0.12)
             wave += piece / ((piece.square().sum(1) / length.clamp(min=1)).sqrt()[:, None] + 1)
         wave /= wave.abs().amax(1, keepdim=True) + 1e-6
         return {
             "wave": wave,
             "lengths": torch.tensor([n for _, _, n in items], device=device),
+            "ends": torch.tensor(ends, device=device),
             "kinds": torch.tensor(kinds, device=device),
+            "short": torch.tensor([sum(len(r["words"]) for r in item) <= 2 for item, _, _ in items], device=device),
             "targets": targets,
             "rivals": (rows, others),
         }
@@ -196,9 +200,10 @@ def padded(targets: list[list[int]], device) -> tuple[torch.Tensor, torch.Tensor
     return out.to(device), lengths.to(device)
 
 
-def augmented(mel: LogMel, wave, lengths, kinds, strength: float):
+def augmented(mel: LogMel, batch: dict, strength: float):
     """Features of a batch after random changes; children keep close to their own voice, adults and machines rise."""
-    device, batch = wave.device, wave.shape[0]
+    wave, lengths, kinds, ends = (batch[key] for key in ("wave", "lengths", "kinds", "ends"))
+    short, device, batch = batch["short"], wave.device, wave.shape[0]
     low = torch.tensor([SLOWEST, 0.88, 0.8], device=device)[kinds]
     high = torch.tensor([1.12, 1.4, 1.45], device=device)[kinds]
     factor = low + (high - low) * torch.rand(batch, device=device)
@@ -211,7 +216,10 @@ def augmented(mel: LogMel, wave, lengths, kinds, strength: float):
     kept = torch.where(torch.rand(batch, device=device) < 0.5, 1 / factor, torch.ones_like(factor))
     pace = kept * uniform(batch, 0.8, 1.25, device)
     pace = torch.where(torch.rand(batch, device=device) < 0.3, torch.ones_like(pace), pace.clamp(0.65, 1.35))
-    energies, frames = mel.log_mel(wave / 32768, lengths, warp, pace)
+    # A digit alone may be over in a quarter of a second.
+    pace = torch.where(short & (torch.rand(batch, device=device) < 0.5), pace * uniform(batch, 1.0, 1.7, device), pace)
+    hop = pace[:, None] * rhythm(-(-wave.shape[1] // SHIFT), ends / factor / SHIFT)
+    energies, frames = mel.log_mel(wave / 32768, lengths, warp, hop.clamp(0.3, 2.2))
     if random.random() < 0.8 * strength:
         energies = mask_features(energies, frames)
     return energies, frames
@@ -336,7 +344,7 @@ def train(network, mel, corpus, rows, shares, cuts, checks, args, seed: int) -> 
             batch = following.result()
             following = pool.submit(batches.batch)
             with torch.no_grad():
-                features, frames = augmented(mel, batch["wave"], batch["lengths"], batch["kinds"], args.strength)
+                features, frames = augmented(mel, batch, args.strength)
             loss = loss_of(network, features, frames, batch, args)
             optimiser.zero_grad(set_to_none=True)
             loss.backward()

@@ -11,6 +11,8 @@
     python -m tests.benchmarks.listening --set speech          sentences without number words
     python -m tests.benchmarks.listening --set childlike       two voices with a child's pitch and vocal tract, both forms
     python -m tests.benchmarks.listening --set noise           the same at 10 dB in white noise, in pink noise and among other children's voices
+    python -m tests.benchmarks.listening --set spared          four variants of espeak-ng kept from training, in the same noises
+    python -m tests.benchmarks.listening --set words           names of words that one woman recorded: as they are, childlike, in noise
     python -m tests.benchmarks.listening --set digits          400 single digits by four adults, telephone quality
     python -m tests.benchmarks.listening --set voices          200 numbers in both forms, four synthetic voices as they are
     python -m tests.benchmarks.listening --set cost            time to load, memory, work on an idle and a busy machine
@@ -24,7 +26,7 @@ that one speed is enough was seen on folds 0, 2 and 4, and "other half" is the f
 No listener here learnt from the voices flite awb and rms.
 
 Sources: speechocean762 (CC BY 4.0) for children and speech; the Free Spoken Digit Dataset
-(Jackson et al., CC BY-SA 4.0) for digits; flite and espeak-ng for the voices.
+(Jackson et al., CC BY-SA 4.0) for digits; flite and espeak-ng for the voices; recorded words: ``recorded_words``.
 ``pocketsphinx`` (its own model, number-word grammar) is a peer where it is installed.
 """
 
@@ -46,13 +48,14 @@ from sayit.hearing.listener import DEFAULT, listeners, open_listener
 from sayit.numbers import name, read
 from sayit.sound.audio import RATE, load
 from tests import speech_data
-from tests.benchmarks import noises
+from tests.benchmarks import noises, recorded_words
 from tests.benchmarks.beside import REASONS, UNLISTED, joined
 from tests.sounds import in_room, silence
 
 OUT_OF_FOLD = Path(__file__).parents[2] / "models" / "recipe" / "out-of-fold.npz"
 CHILDLIKE = 1.25
 """Times pitch and formants of an adult man: about a child of seven (from memory)."""
+RESERVED = ("flite awb", "flite rms")
 DIGITS = "zero one two three four five six seven eight nine".split()
 
 
@@ -251,15 +254,15 @@ def voices(listener, every, show):
     return f"{count}, {np.mean(count.work):.3f} s an answer"
 
 
-def noise(listener, every, show):
+def noise(listener, every, show, **voices):
     """``childlike`` in each noise, 10 dB below the voice."""
     return "\n               ".join(
-        f"{kind.__name__}: {childlike(listener, every, show, kind)}"
+        f"{kind.__name__}: {childlike(listener, every, show, kind, **voices)}"
         for kind in (noises.white, noises.pink, noises.babble)
     )
 
 
-def childlike(listener, every, show, kind=None, decibels=10):
+def childlike(listener, every, show, kind=None, decibels=10, voices=RESERVED, factor=CHILDLIKE):
     """Both forms in two voices that no listener learnt from, raised to a child's pitch and vocal tract."""
     chance, drawn = random.Random(3), np.random.default_rng(3)
     pairs = [n for unit in range(3, 10) for n in (10 + unit, 10 * unit)] + [430, 4030]
@@ -269,15 +272,39 @@ def childlike(listener, every, show, kind=None, decibels=10):
     with tempfile.TemporaryDirectory() as folder:
         for form in ("plain", "explicit"):
             count = Count(listener, show)
-            for voice in ("flite awb", "flite rms"):
+            for voice in voices:
                 for number in (pairs + rest)[::every]:
-                    samples = raised(voice, as_said(number, form), folder)
-                    if kind:
-                        power = np.mean(samples[np.abs(samples) > 0.01] ** 2) * 10 ** (-decibels / 10)
-                        samples = samples + kind(len(samples), drawn) * np.sqrt(power)
-                    count.add(listener.hear(samples.astype(np.float32)), number, form, voice)
+                    samples = in_noise(raised(voice, as_said(number, form), folder, factor), kind, decibels, drawn)
+                    count.add(listener.hear(samples), number, form, voice)
             found.append(f"{form}: {count}")
     return "; ".join(found)
+
+
+def in_noise(samples, kind, decibels, drawn):
+    """With noise so many decibels below the voice, or as they are without a ``kind``."""
+    if not kind:
+        return samples
+    power = np.mean(samples[np.abs(samples) > 0.01] ** 2) * 10 ** (-decibels / 10)
+    return (samples + kind(len(samples), drawn) * np.sqrt(power)).astype(np.float32)
+
+
+def words(listener, every, show, decibels=10):
+    """Every second of :func:`numbers`, in both forms: at 16 and 8 kHz, a woman's and made childlike, the former in noise too."""
+    if not recorded_words.present():
+        return recorded_words.MISSING
+    drawn, found = np.random.default_rng(3), []
+    noisy = [("g722", kind) for kind in (noises.white, noises.pink, noises.babble)]
+    for kind, noise in [(kind, None) for kind in recorded_words.KINDS] + noisy:
+        for factor in (1, CHILDLIKE):
+            for form in ("plain", "explicit"):
+                count = Count(listener, show)
+                for number in numbers()[:: 2 * every]:
+                    samples = at_pitch(recorded_words.said(number, form, kind), factor)
+                    heard = listener.hear(in_noise(samples, noise, decibels, drawn))
+                    count.add(heard, number, form, recorded_words.KINDS[kind])
+                where = f"{noise.__name__}, {decibels} dB" if noise else "quiet"
+                found.append(f"{recorded_words.KINDS[kind]}, {where}, times {factor}, {form}: {count}")
+    return "\n               ".join(found)
 
 
 WRAPPED = [
@@ -322,7 +349,7 @@ def wrapped(listener, every, show, frames=WRAPPED, forms=("plain",)):
     chance = random.Random(7)
     values = Values(listener, show)
     with tempfile.TemporaryDirectory() as folder:
-        for voice in ("flite awb", "flite rms"):
+        for voice in RESERVED:
             for i, frame in enumerate(frames * 3):
                 number = chance.choice([chance.randrange(11, 100), chance.randrange(100, 1000)])
                 said = name(number, forms[i % len(forms)])
@@ -333,10 +360,15 @@ def wrapped(listener, every, show, frames=WRAPPED, forms=("plain",)):
     return values
 
 
-def raised(voice, text, folder):
+def raised(voice, text, folder, factor=CHILDLIKE):
     """``text`` in a voice with a child's pitch and vocal tract, with quiet around it."""
     speech_data.speak(voice, text, Path(folder) / "answer.wav")
-    samples = soxr.resample(load(Path(folder) / "answer.wav"), RATE * CHILDLIKE, RATE)
+    return at_pitch(load(Path(folder) / "answer.wav"), factor)
+
+
+def at_pitch(samples, factor):
+    """Pitch and formants times ``factor``, at one level, with quiet around it."""
+    samples = soxr.resample(samples, RATE * factor, RATE)
     return np.pad(0.3 * samples / np.abs(samples).max(), 4_800).astype(np.float32)
 
 
@@ -358,7 +390,7 @@ def reasons(listener, every, show):
     with tempfile.TemporaryDirectory() as folder:
         for kind, texts in REASONS.items():
             same = mistaken = 0
-            for voice in ("flite awb", "flite rms"):
+            for voice in RESERVED:
                 for text in texts[::every]:
                     heard = listener.hear(raised(voice, text.replace("-", " "), folder))
                     one, other = read(text), read(heard.words)
@@ -379,7 +411,7 @@ def mistakes(listener, every, show):
         for i in range(0, 90, every):
             said = chance.randrange(*((21, 100), (100, 1000), (1000, 10_000))[i % 3])
             form = "plain" if chance.random() < 0.6 else "explicit"
-            heard = listener.hear(raised(("flite awb", "flite rms")[i % 2], as_said(said, form), folder))
+            heard = listener.hear(raised(RESERVED[i % 2], as_said(said, form), folder))
             if not heard.clear or read(heard.words).value != said:
                 continue
             ten, one = said // 10 % 10, said % 10
@@ -456,6 +488,8 @@ SETS = {
     "speech": speech,
     "childlike": childlike,
     "noise": noise,
+    "spared": lambda listener, every, show: noise(listener, 3 * every, show, voices=speech_data.SPARED, factor=1),
+    "words": words,
     "digits": digits,
     "voices": voices,
     "cost": lambda listener, every, show: cost(listener),
