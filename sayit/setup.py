@@ -20,7 +20,7 @@ DEBIAN = {
     "libespeak-ng1": "libespeak-ng.so.1",
     "libportaudio2": "libportaudio.so.2",
 }
-"""Debian package and the program or library that shows it is there."""
+"""Debian package and the program, library or file that shows it is there."""
 CHECKS = {
     "ruff check": ["ruff", "check", "--quiet"],
     "ruff format": ["ruff", "format", "--check", "--quiet"],
@@ -29,7 +29,12 @@ CHECKS = {
 """What is told of the code without running it: a name, and the module that tells it."""
 SIDE_BY_SIDE = 3
 """So many tests run at once: two cores are busy, for many tests wait for somebody to have spoken."""
-DEBIAN_TEST = {"flite": "flite", "chromium": "chromium", "poppler-utils": "pdftotext"}
+DEBIAN_TEST = {
+    "flite": "flite",
+    "chromium": "chromium",
+    "poppler-utils": "pdftotext",
+    "asterisk-core-sounds-en-g722": "/usr/share/asterisk/sounds/en_US_f_Allison/digits",
+}
 
 
 def stop(line: str) -> None:
@@ -38,6 +43,8 @@ def stop(line: str) -> None:
 
 
 def there(mark: str) -> bool:
+    if mark.startswith("/"):
+        return Path(mark).exists()
     if ".so" not in mark:
         return shutil.which(mark) is not None
     import ctypes

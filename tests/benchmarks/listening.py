@@ -47,8 +47,8 @@ from sayit.hearing.heard import Heard
 from sayit.hearing.listener import DEFAULT, listeners, open_listener
 from sayit.numbers import name, read
 from sayit.sound.audio import RATE, load
-from tests import speech_data
-from tests.benchmarks import noises, recorded_words
+from tests import recorded_words, speech_data
+from tests.benchmarks import noises
 from tests.benchmarks.beside import REASONS, UNLISTED, joined
 from tests.sounds import in_room, silence
 
@@ -289,21 +289,21 @@ def in_noise(samples, kind, decibels, drawn):
 
 
 def words(listener, every, show, decibels=10):
-    """Every second of :func:`numbers`, in both forms: at 16 and 8 kHz, a woman's and made childlike, the former in noise too."""
+    """Every second of :func:`numbers`, in both forms, as the woman said it and made childlike."""
     if not recorded_words.present():
         return recorded_words.MISSING
     drawn, found = np.random.default_rng(3), []
-    noisy = [("g722", kind) for kind in (noises.white, noises.pink, noises.babble)]
-    for kind, noise in [(kind, None) for kind in recorded_words.KINDS] + noisy:
+    ways = {"in quiet": lambda samples: samples, "by telephone": recorded_words.through_a_telephone}
+    for kind in (noises.white, noises.pink, noises.babble):
+        ways[f"{kind.__name__}, {decibels} dB"] = lambda samples, kind=kind: in_noise(samples, kind, decibels, drawn)
+    for way, through in ways.items():
         for factor in (1, CHILDLIKE):
             for form in ("plain", "explicit"):
                 count = Count(listener, show)
                 for number in numbers()[:: 2 * every]:
-                    samples = at_pitch(recorded_words.said(number, form, kind), factor)
-                    heard = listener.hear(in_noise(samples, noise, decibels, drawn))
-                    count.add(heard, number, form, recorded_words.KINDS[kind])
-                where = f"{noise.__name__}, {decibels} dB" if noise else "quiet"
-                found.append(f"{recorded_words.KINDS[kind]}, {where}, times {factor}, {form}: {count}")
+                    heard = listener.hear(through(at_pitch(recorded_words.said(number, form), factor)))
+                    count.add(heard, number, form, way)
+                found.append(f"{way}, times {factor}, {form}: {count}")
     return "\n               ".join(found)
 
 
