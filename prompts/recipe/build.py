@@ -155,7 +155,8 @@ def main() -> None:
     heard, failed = [], []
     args.folder.mkdir(parents=True, exist_ok=True)
     kept, level = held_by(args.folder)
-    with zipfile.ZipFile(args.folder / "clips.zip", "w") as out:
+    made_anew = args.folder / "clips.new"
+    with zipfile.ZipFile(made_anew, "w") as out:
         for clip in [*phrases(open_bank()), *numbers()]:
             if clip in sounds:
                 sound, loud = made(clip, sounds[clip])
@@ -167,6 +168,7 @@ def main() -> None:
                 continue
             out.writestr(zipfile.ZipInfo(f"{len(index):04}.ogg"), sound)
             index.append(clip)
+    made_anew.replace(args.folder / "clips.zip")
     level = level if level is not None else round(float(np.mean(heard)), 2)
     written = {"name": args.name, "source": args.source, "level": level, "clips": index}
     text = json.dumps(written, ensure_ascii=False, separators=(",", ":")).replace('","', '",\n"')
