@@ -128,8 +128,8 @@ def telephone(wave: torch.Tensor) -> torch.Tensor:
     spectrum = torch.fft.rfft(wave, n=whole)
     hz = torch.linspace(0, RATE / 2, whole // 2 + 1, device=device)[None]
     law = torch.rand(batch, 1, device=device) < 0.5
-    high = 1 / (1 + torch.exp((hz - uniform((batch, 1), 3400, 4000, device)) / 40).clamp(max=1e9))
-    low = torch.where(law, 1 / (1 + torch.exp((300 - hz) / 20).clamp(max=1e9)), torch.ones_like(hz))
+    high = torch.sigmoid((uniform((batch, 1), 3400, 4000, device) - hz) / 40)
+    low = torch.where(law, torch.sigmoid((hz - 300) / 20), 1.0)
     narrow = torch.fft.irfft((spectrum * high * low)[:, : whole // 4 + 1], n=whole // 2) / 2
     loud = torch.log1p(255 * narrow.abs()) / math.log(256)
     coded = narrow.sign() * torch.expm1(torch.round(loud * 127) / 127 * math.log(256)) / 255
