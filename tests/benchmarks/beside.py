@@ -12,6 +12,14 @@ import numpy as np
 
 from tests import speech_data
 
+WRAPPED = [
+    "um, {}", "um, I think it's {}", "it is {}", "is it {}?", "okay, {}", "I know, {}", "that's {}", "well, it's {}",
+    "{}, mummy", "{}, daddy", "mummy, {}", "{}, I think", "the answer is {}", "I think {}, mummy",
+    "{other}, no, {}", "{other}, no, I mean {}", "{other}, wait, {}",
+    "maybe {}", "{}, please", "I got {}", "look, {}", "hmm, it must be {}",
+]  # fmt: skip
+"""Invented; the last five were in no list of the listener's before it heard any other speech beside a number."""
+
 UNLISTED = [
     "ah, {}", "oh, I've got it, {}", "probably {}", "this is {}", "we have {}", "can I say {}", "it says {}", "I guess {}",
     "um, um, {}", "they make {}", "{}, easy", "{}, that's it", "{}, am I right", "{}, teacher", "{}, can we play again",

@@ -35,21 +35,21 @@ import random
 import subprocess
 import sys
 import tempfile
-import time
 from collections import Counter
 from pathlib import Path
 
 import numpy as np
 import soxr
 
-from sayit.hearing.doubt import said_after_all
 from sayit.hearing.heard import Heard
 from sayit.hearing.listener import DEFAULT, listeners, open_listener
 from sayit.numbers import name, read
 from sayit.sound.audio import RATE, load
 from tests import recorded_words, speech_data
 from tests.benchmarks import noises
-from tests.benchmarks.beside import REASONS, UNLISTED, joined
+from tests.benchmarks.beside import REASONS, UNLISTED, WRAPPED, joined
+from tests.benchmarks.sphinx import PocketSphinx
+from tests.benchmarks.tally import Kept, Tally
 from tests.sounds import in_room, silence
 
 OUT_OF_FOLD = Path(__file__).parents[2] / "models" / "recipe" / "out-of-fold.npz"
@@ -57,53 +57,6 @@ CHILDLIKE = 1.25
 """Times pitch and formants of an adult man: about a child of seven (from memory)."""
 RESERVED = ("flite awb", "flite rms")
 DIGITS = "zero one two three four five six seven eight nine".split()
-
-
-class PocketSphinx:
-    """The peer: PocketSphinx with its own model and a grammar of number words."""
-
-    name = "pocketsphinx"
-
-    def __init__(self):
-        from pocketsphinx import Decoder
-
-        words = sorted(speech_data.NUMBER_WORDS - {"to", "too", "for", "ate", "won"})
-        grammar = f"#JSGF V1.0; grammar n; public <n> = ({' | '.join(words)})+;"
-        self._decoder = Decoder(samprate=16000, loglevel="FATAL")
-        self._decoder.add_jsgf_string("n", grammar)
-        self._decoder.activate_search("n")
-
-    def hear(self, samples):
-        began = time.perf_counter()
-        self._decoder.start_utt()
-        self._decoder.process_raw((samples * 32767).astype("<i2").tobytes(), full_utt=True)
-        self._decoder.end_utt()
-        found = self._decoder.hyp()
-        words = found.hypstr if found else ""
-        return Heard(words, 1.0, True, (), self.name, len(samples) / 16000, time.perf_counter() - began)
-
-    def weigh(self, samples, phrases):
-        return {}
-
-
-class Kept:
-    """A listener that keeps the last sound, so that a second opinion can be had of it as in a sitting."""
-
-    def __init__(self, listener, alone=False):
-        self.listener, self.alone, self.samples = listener, alone, None
-
-    def __getattr__(self, name):
-        return getattr(self.listener, name)
-
-    def hear(self, samples):
-        self.samples = samples
-        return self.listener.hear(samples)
-
-    def may_be(self, heard, number):
-        found = said_after_all(
-            heard, number, lambda said: {} if self.alone or self.samples is None else self.weigh(self.samples, said)
-        )
-        return bool(found.doubt)
 
 
 def opened(wanted):
@@ -135,7 +88,6 @@ def heard_digits(words: str) -> str:
 LATER = frozenset("0026 0054 0075 0096 0114 0133 1042 1061 1203 1418 1447 1465 1502 2034".split())
 """Of the speakers of digit strings, those whom the network before this one had never met."""
 FOLDS = 6
-SEEDS = "12"
 
 
 def ear(listener, seed="", timed=False):
@@ -155,37 +107,25 @@ def ear(listener, seed="", timed=False):
 
 
 def sums(listener, rows, hear, show=False):
-    """How the strings fared, and seconds of work for one of sound."""
-    wrong = digits = right = unclear = mistaken = far = 0
-    work = []
+    """How the strings fared."""
+    tally, wrong, digits = Tally(listener, show), 0, 0
     for row in rows:
         truth = "".join(str(DIGITS.index(word)) for word in row.words.split())
         heard = hear(row)
         got = heard_digits(heard.words)
         wrong += edits(truth, got)
         digits += len(truth)
-        right += got == truth
-        judged = heard.clear and heard.words
-        unclear += not judged
-        mistaken += bool(judged) and got != truth
-        far += bool(judged) and got != truth and not listener.may_be(heard, int(truth))
-        work.append(heard.work_seconds / heard.audio_seconds)
-        if show and got != truth:
-            print(f"    {row.path.name}: {row.words!r} heard {heard.words!r} ({heard.confidence:.2f})")
-    count = max(1, len(rows))
-    return (
-        f"{len(rows)} strings, {len({r.speaker for r in rows})} speakers: digits wrong {wrong / max(1, digits):.1%}, "
-        f"strings right {right / count:.1%}, asked again {unclear / count:.1%}, "
-        f"judged wrong though right {mistaken / count:.1%} ({far / count:.1%})"
-    ), work
+        tally.count(heard, int(truth), got == truth, f"{row.path.name}: {row.words!r}")
+    return f"{len({r.speaker for r in rows})} speakers: digits wrong {wrong / max(1, digits):.1%}, {tally}", tally
 
 
 def children(listener, every, show, new=False):
     rows = [row for row in speech_data.recordings("numbers") if not new or row.speaker in LATER][::every]
-    told, work = sums(listener, rows, ear(listener, timed=True), show)
-    lines = [f"{told}, real-time factor {np.mean(work):.3f}"]
+    told, tally = sums(listener, rows, ear(listener, timed=True), show)
+    lines = [f"{told}, real-time factor {sum(tally.work) / sum(tally.sound):.3f}"]
     if listener.name == DEFAULT:
-        lines += [f"seed {seed}: {sums(listener, rows, ear(listener, seed))[0]}" for seed in SEEDS]
+        seeds = sorted({key.split("|")[2] for key in np.load(OUT_OF_FOLD).files if key.count("|") == 2})
+        lines += [f"seed {seed}: {sums(listener, rows, ear(listener, seed))[0]}" for seed in seeds]
     if listener.name == DEFAULT and not new:
         averaged = ear(listener)
         speakers = sorted({row.speaker for row in speech_data.recordings("numbers")})
@@ -208,50 +148,21 @@ def numbers() -> list[int]:
     return list(dict.fromkeys(pairs + rest))[:200]
 
 
-class Count:
-    """How many answers were right in value and form, how many were asked again and how many judged wrong."""
-
-    def __init__(self, listener, show):
-        self._listener = listener
-        self.right = self.unclear = self.mistaken = self.far = self.total = 0
-        self.work = []
-        self._show = show
-
-    def add(self, heard, number, form, voice):
-        reading = read(heard.words)
-        fits = reading.value == number and reading.form in (form, "both")
-        judged = bool(heard.clear and heard.words)
-        self.right += fits
-        self.unclear += not judged
-        self.mistaken += judged and not fits
-        self.far += judged and not fits and not self._listener.may_be(heard, number)
-        self.total += 1
-        self.work.append(heard.work_seconds)
-        if self._show and not fits:
-            print(f"    {voice}: {name(number, form)!r} heard {heard.words!r} ({heard.confidence:.2f})")
-
-    def __str__(self):
-        return (
-            f"value and form right {self.right / self.total:.1%}, asked again {self.unclear / self.total:.1%}, "
-            f"judged wrong though right {self.mistaken / self.total:.1%} ({self.far / self.total:.1%}) of {self.total}"
-        )
-
-
 def as_said(number, form):
     # The joint after "ten" is said with a short break, as the tool itself says it.
     return name(number, form).replace("-ten ", "-ten, ").replace("-", " ")
 
 
 def voices(listener, every, show):
-    count = Count(listener, show)
+    tally = Tally(listener, show)
     with tempfile.TemporaryDirectory() as folder:
         for voice in speech_data.VOICES:
             for number in numbers()[::every]:
                 for form in ("plain", "explicit"):
                     speech_data.speak(voice, as_said(number, form), Path(folder) / "answer.wav")
                     samples = np.pad(load(Path(folder) / "answer.wav"), 4_000)
-                    count.add(listener.hear(samples), number, form, voice)
-    return f"{count}, {np.mean(count.work):.3f} s an answer"
+                    tally.of_form(listener.hear(samples), number, form, voice)
+    return f"{tally}, {np.mean(tally.work):.3f} s an answer"
 
 
 def noise(listener, every, show, **voices):
@@ -271,12 +182,12 @@ def childlike(listener, every, show, kind=None, decibels=10, voices=RESERVED, fa
     found = []
     with tempfile.TemporaryDirectory() as folder:
         for form in ("plain", "explicit"):
-            count = Count(listener, show)
+            tally = Tally(listener, show)
             for voice in voices:
                 for number in (pairs + rest)[::every]:
                     samples = in_noise(raised(voice, as_said(number, form), folder, factor), kind, decibels, drawn)
-                    count.add(listener.hear(samples), number, form, voice)
-            found.append(f"{form}: {count}")
+                    tally.of_form(listener.hear(samples), number, form, voice)
+            found.append(f"{form}: {tally}")
     return "; ".join(found)
 
 
@@ -299,55 +210,18 @@ def words(listener, every, show, decibels=10):
     for way, through in ways.items():
         for factor in (1, CHILDLIKE):
             for form in ("plain", "explicit"):
-                count = Count(listener, show)
+                tally = Tally(listener, show)
                 for number in numbers()[:: 2 * every]:
                     heard = listener.hear(through(at_pitch(recorded_words.said(number, form), factor)))
-                    count.add(heard, number, form, way)
-                found.append(f"{way}, times {factor}, {form}: {count}")
+                    tally.of_form(heard, number, form, way)
+                found.append(f"{way}, times {factor}, {form}: {tally}")
     return "\n               ".join(found)
-
-
-WRAPPED = [
-    "um, {}", "um, I think it's {}", "it is {}", "is it {}?", "okay, {}", "I know, {}", "that's {}", "well, it's {}",
-    "{}, mummy", "{}, daddy", "mummy, {}", "{}, I think", "the answer is {}", "I think {}, mummy",
-    "{other}, no, {}", "{other}, no, I mean {}", "{other}, wait, {}",
-    "maybe {}", "{}, please", "I got {}", "look, {}", "hmm, it must be {}",
-]  # fmt: skip
-"""Invented; the last five were in no list of the listener's before it heard any other speech beside a number."""
-
-
-class Values:
-    """How many answers were right in value, and how the others fared."""
-
-    def __init__(self, listener, show):
-        self._listener = listener
-        self.right = self.another = self.unclear = self.mistaken = self.far = self.total = 0
-        self._show = show
-
-    def add(self, heard, number, said):
-        value = read(heard.words).value
-        judged = bool(heard.clear and heard.words)
-        self.right += value == number
-        self.another += value is not None and value != number
-        self.unclear += not judged
-        self.mistaken += judged and value != number
-        self.far += judged and value != number and not self._listener.may_be(heard, number)
-        self.total += 1
-        if self._show and value != number:
-            print(f"    {said} heard {heard.words!r} ({heard.confidence:.2f})")
-
-    def __str__(self):
-        return (
-            f"right value {self.right / self.total:.1%}, another number {self.another / self.total:.1%}, "
-            f"asked again {self.unclear / self.total:.1%}, "
-            f"judged wrong though right {self.mistaken / self.total:.1%} ({self.far / self.total:.1%}) of {self.total}"
-        )
 
 
 def wrapped(listener, every, show, frames=WRAPPED, forms=("plain",)):
     """The same two voices, raised alike: is the number's value right?"""
     chance = random.Random(7)
-    values = Values(listener, show)
+    tally = Tally(listener, show)
     with tempfile.TemporaryDirectory() as folder:
         for voice in RESERVED:
             for i, frame in enumerate(frames * 3):
@@ -356,8 +230,8 @@ def wrapped(listener, every, show, frames=WRAPPED, forms=("plain",)):
                 text = frame.format(said, other=name(chance.randrange(11, 100), "plain"))
                 if i % every == 0:
                     samples = raised(voice, text.replace("-ten ", "-ten, ").replace("-", " "), folder)
-                    values.add(listener.hear(samples), number, f"{voice}: {text!r}")
-    return values
+                    tally.of_value(listener.hear(samples), number, f"{voice}: {text!r}")
+    return tally
 
 
 def raised(voice, text, folder, factor=CHILDLIKE):
@@ -376,12 +250,12 @@ def beside(listener, every, show):
     """Children's own other speech beside their digits, by networks that never heard them; half of the speakers."""
     if listener.name != DEFAULT:
         return "only what our networks made of it is kept"
-    values = Values(listener, show)
+    tally = Tally(listener, show)
     for row, rows in list(joined(np.load(OUT_OF_FOLD)))[::every]:
         scores = listener.search(rows)
         number = int("".join(str(DIGITS.index(word)) for word in row.words.split()))
-        values.add(Heard(*listener.decide(scores), listener.name, 1.0, 0.0, scores=scores), number, repr(row.words))
-    return values
+        tally.of_value(Heard(*listener.decide(scores), listener.name, 1.0, 0.0, scores=scores), number, repr(row.words))
+    return tally
 
 
 def reasons(listener, every, show):
@@ -455,11 +329,11 @@ def speech(listener, every, show):
 
 def digits(listener, every, show):
     """Every fifth recording; no listener learnt from them, Whisper's weights were fitted on them."""
-    count = Count(listener, show)
+    tally = Tally(listener, show)
     for path in sorted((speech_data.FOLDER / "digits-8khz").glob("*.wav"))[:: 5 * every]:
         digit, speaker, _ = path.stem.split("_")
-        count.add(listener.hear(np.pad(load(path), 4_000)), int(digit), "plain", speaker)
-    return str(count)
+        tally.of_form(listener.hear(np.pad(load(path), 4_000)), int(digit), "plain", speaker)
+    return str(tally)
 
 
 def cost(listener):
