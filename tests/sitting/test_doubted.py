@@ -1,12 +1,12 @@
 """A wrong answer that lies near the number asked is asked for again; one that is surely another number is judged."""
 
+import numpy as np
 import pytest
 
-from sayit.hearing.doubt import said_after_all
+from sayit.hearing.capture import FileMicrophone
 from sayit.hearing.heard import Heard, Hypothesis
-from sayit.numbers import name
 from sayit.sitting.ears import TRIES
-from sayit.sound.audio import load
+from sayit.sound.audio import load, save
 from tests.sitting.conftest import A, Q, R
 
 
@@ -65,7 +65,7 @@ def test_what_a_second_opinion_holds_for_the_number_asked_is_not_judged_wrong(pr
 
 
 THIRTEEN = {"thirteen": -20.0, "thirty": -23.0}
-NOTE = "Thirteen or thirty? Its tens name was asked."
+NOTE = "{} or {}? Its tens name was asked."
 
 
 def asked_thirty(prepare, *scores, **more):
@@ -92,7 +92,7 @@ def test_a_teen_or_its_ten_is_told_by_its_tens_name(prepare, scores, verdict, fo
     _hello, own_words, tens_name, *_ = sitting.words()
     assert (first.prompt, second.prompt) == (own_words, tens_name)
     assert "thirty" in own_words and "tens name" in tens_name and "thir" not in tens_name
-    assert NOTE in [note.text for note in sitting.named("Note")]
+    assert NOTE.format("Thirteen", "thirty") in [note.text for note in sitting.named("Note")]
 
 
 def test_a_parent_may_still_judge_the_doubtful_answer(prepare):
@@ -133,20 +133,24 @@ def test_what_was_doubtful_of_one_question_tells_nothing_of_the_next(prepare):
     ]
 
 
-def test_a_real_voice_that_mumbles_is_told_by_the_tens_name(prepare, spoken, listener):
-    """Of this voice's tens the first that lies near its teen: said where the teen was asked, then both tens names."""
+def test_a_real_voice_in_noise_is_told_by_the_tens_name(prepare, spoken, tmp_path):
+    """In so much white noise that "forty" may be "fourteen", where that was asked; then both tens names."""
+    sound, path = load(spoken("forty")), tmp_path / "forty.wav"
+    hiss = np.random.default_rng(3).normal(size=len(sound)) * np.sqrt(np.mean(sound[np.abs(sound) > 0.01] ** 2))
 
-    def near(ten):
-        sound = load(spoken(name(ten)))
-        heard = listener.hear(sound)
-        return heard.clear and said_after_all(heard, ten // 10 + 10, lambda _: {}).doubt == "swapped"
-
-    ten = next(filter(near, range(40, 100, 10)))
-    teen = ten // 10 + 10
-    for tens_name, verdict in ((teen, "right"), (ten, "wrong")):
-        says = [name(ten), name(tens_name, "explicit").replace("-", " ")]
-        sitting = prepare([(teen, "plain")], says, present=False)
+    def play(decibels, tens_name):
+        save(sound + hiss * 10 ** (-decibels / 20), path)
+        sources = [FileMicrophone(path), FileMicrophone(spoken(tens_name))]
+        sitting = prepare([(14, "plain")], sources=sources, present=False)
         sitting.play()
-        assert [(answer.verdict, answer.heard_form) for answer in sitting.answers] == [
+        return sitting
+
+    def doubted(decibels):
+        return NOTE.format("Forty", "fourteen") in [note.text for note in play(decibels, "four ten").named("Note")]
+
+    decibels = next(filter(doubted, range(20, 4, -1)))
+    for tens_name, verdict in (("one ten four", "right"), ("four ten", "wrong")):
+        answers = play(decibels, tens_name).answers
+        assert [(answer.verdict, answer.heard_form) for answer in answers] == [
             ("unclear", "plain"), (verdict, "explicit")
         ]  # fmt: skip
