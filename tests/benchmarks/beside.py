@@ -1,7 +1,7 @@
-"""Numbers with other speech beside them, made for measuring: wordings that no list has, and children's own speech.
+"""Numbers with other speech beside them, made for measuring: invented wordings, and children's own speech.
 
 The listener's graph was chosen with 36 other wordings in four espeak-ng voices and with the even speakers of
-:func:`joined`; nothing here was looked at before it was chosen.
+:func:`joined`; of what is here only ``WRAPPED`` was looked at before it was chosen.
 """
 
 from __future__ import annotations

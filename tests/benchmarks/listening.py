@@ -80,13 +80,17 @@ def edits(a, b):
     return row[-1]
 
 
+def said_digits(row) -> str:
+    return "".join(str(DIGITS.index(word)) for word in row.words.split())
+
+
 def heard_digits(words: str) -> str:
     reading = read(words)
     return reading.digits or (str(reading.value) if reading.value is not None else "")
 
 
 LATER = frozenset("0026 0054 0075 0096 0114 0133 1042 1061 1203 1418 1447 1465 1502 2034".split())
-"""Of the speakers of digit strings, those whom the network before this one had never met."""
+"""Of the speakers of digit strings, those whose recordings came last."""
 FOLDS = 6
 
 
@@ -110,7 +114,7 @@ def sums(listener, rows, hear, show=False):
     """How the strings fared."""
     tally, wrong, digits = Tally(listener, show), 0, 0
     for row in rows:
-        truth = "".join(str(DIGITS.index(word)) for word in row.words.split())
+        truth = said_digits(row)
         heard = hear(row)
         got = heard_digits(heard.words)
         wrong += edits(truth, got)
@@ -148,9 +152,9 @@ def numbers() -> list[int]:
     return list(dict.fromkeys(pairs + rest))[:200]
 
 
-def as_said(number, form):
+def with_breaks(text):
     # The joint after "ten" is said with a short break, as the tool itself says it.
-    return name(number, form).replace("-ten ", "-ten, ").replace("-", " ")
+    return text.replace("-ten ", "-ten, ").replace("-", " ")
 
 
 def voices(listener, every, show):
@@ -159,7 +163,7 @@ def voices(listener, every, show):
         for voice in speech_data.VOICES:
             for number in numbers()[::every]:
                 for form in ("plain", "explicit"):
-                    speech_data.speak(voice, as_said(number, form), Path(folder) / "answer.wav")
+                    speech_data.speak(voice, with_breaks(name(number, form)), Path(folder) / "answer.wav")
                     samples = np.pad(load(Path(folder) / "answer.wav"), 4_000)
                     tally.of_form(listener.hear(samples), number, form, voice)
     return f"{tally}, {np.mean(tally.work):.3f} s an answer"
@@ -185,18 +189,12 @@ def childlike(listener, every, show, kind=None, decibels=10, voices=RESERVED, fa
             tally = Tally(listener, show)
             for voice in voices:
                 for number in (pairs + rest)[::every]:
-                    samples = in_noise(raised(voice, as_said(number, form), folder, factor), kind, decibels, drawn)
+                    samples = noises.mixed(
+                        raised(voice, with_breaks(name(number, form)), folder, factor), kind, decibels, drawn
+                    )
                     tally.of_form(listener.hear(samples), number, form, voice)
             found.append(f"{form}: {tally}")
     return "; ".join(found)
-
-
-def in_noise(samples, kind, decibels, drawn):
-    """With noise so many decibels below the voice, or as they are without a ``kind``."""
-    if not kind:
-        return samples
-    power = np.mean(samples[np.abs(samples) > 0.01] ** 2) * 10 ** (-decibels / 10)
-    return (samples + kind(len(samples), drawn) * np.sqrt(power)).astype(np.float32)
 
 
 def words(listener, every, show, decibels=10):
@@ -206,7 +204,9 @@ def words(listener, every, show, decibels=10):
     drawn, found = np.random.default_rng(3), []
     ways = {"in quiet": lambda samples: samples, "by telephone": recorded_words.through_a_telephone}
     for kind in (noises.white, noises.pink, noises.babble):
-        ways[f"{kind.__name__}, {decibels} dB"] = lambda samples, kind=kind: in_noise(samples, kind, decibels, drawn)
+        ways[f"{kind.__name__}, {decibels} dB"] = lambda samples, kind=kind: noises.mixed(
+            samples, kind, decibels, drawn
+        )
     for way, through in ways.items():
         for factor in (1, CHILDLIKE):
             for form in ("plain", "explicit"):
@@ -229,7 +229,7 @@ def wrapped(listener, every, show, frames=WRAPPED, forms=("plain",)):
                 said = name(number, forms[i % len(forms)])
                 text = frame.format(said, other=name(chance.randrange(11, 100), "plain"))
                 if i % every == 0:
-                    samples = raised(voice, text.replace("-ten ", "-ten, ").replace("-", " "), folder)
+                    samples = raised(voice, with_breaks(text), folder)
                     tally.of_value(listener.hear(samples), number, f"{voice}: {text!r}")
     return tally
 
@@ -253,7 +253,7 @@ def beside(listener, every, show):
     tally = Tally(listener, show)
     for row, rows in list(joined(np.load(OUT_OF_FOLD)))[::every]:
         scores = listener.search(rows)
-        number = int("".join(str(DIGITS.index(word)) for word in row.words.split()))
+        number = int(said_digits(row))
         tally.of_value(Heard(*listener.decide(scores), listener.name, 1.0, 0.0, scores=scores), number, repr(row.words))
     return tally
 
@@ -285,7 +285,7 @@ def mistakes(listener, every, show):
         for i in range(0, 90, every):
             said = chance.randrange(*((21, 100), (100, 1000), (1000, 10_000))[i % 3])
             form = "plain" if chance.random() < 0.6 else "explicit"
-            heard = listener.hear(raised(RESERVED[i % 2], as_said(said, form), folder))
+            heard = listener.hear(raised(RESERVED[i % 2], with_breaks(name(said, form)), folder))
             if not heard.clear or read(heard.words).value != said:
                 continue
             ten, one = said // 10 % 10, said % 10
@@ -333,7 +333,7 @@ def digits(listener, every, show):
     for path in sorted((speech_data.FOLDER / "digits-8khz").glob("*.wav"))[::every]:
         digit, speaker, _ = path.stem.split("_")
         tally.of_form(listener.hear(np.pad(load(path), 4_000)), int(digit), "plain", speaker)
-    return str(tally)
+    return tally
 
 
 def cost(listener):

@@ -54,3 +54,11 @@ def sentences():
 
 def unit(samples):
     return samples / np.sqrt(np.mean(samples**2))
+
+
+def mixed(samples, kind, decibels, drawn):
+    """With noise so many decibels below the voice, or as they are without a ``kind``."""
+    if not kind:
+        return samples
+    power = np.mean(samples[np.abs(samples) > 0.01] ** 2) * 10 ** (-decibels / 10)
+    return (samples + kind(len(samples), drawn) * np.sqrt(power)).astype(np.float32)

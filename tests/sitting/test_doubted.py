@@ -7,6 +7,7 @@ from sayit.hearing.capture import FileMicrophone
 from sayit.hearing.heard import Heard, Hypothesis
 from sayit.sitting.ears import TRIES
 from sayit.sound.audio import load, save
+from tests.benchmarks import noises
 from tests.sitting.conftest import A, Q, R
 
 
@@ -136,10 +137,9 @@ def test_what_was_doubtful_of_one_question_tells_nothing_of_the_next(prepare):
 def test_a_real_voice_in_noise_is_told_by_the_tens_name(prepare, spoken, tmp_path):
     """In so much white noise that "forty" may be "fourteen", where that was asked; then both tens names."""
     sound, path = load(spoken("forty")), tmp_path / "forty.wav"
-    hiss = np.random.default_rng(3).normal(size=len(sound)) * np.sqrt(np.mean(sound[np.abs(sound) > 0.01] ** 2))
 
     def play(decibels, tens_name):
-        save(sound + hiss * 10 ** (-decibels / 20), path)
+        save(noises.mixed(sound, noises.white, decibels, np.random.default_rng(3)), path)
         sources = [FileMicrophone(path), FileMicrophone(spoken(tens_name))]
         sitting = prepare([(14, "plain")], sources=sources, present=False)
         sitting.play()
